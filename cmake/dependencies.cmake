@@ -1,0 +1,18 @@
+# Every third-party library, once. Versions are those of Debian 12; docs/dependencies.md says why each.
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(httplib REQUIRED IMPORTED_TARGET cpp-httplib)
+pkg_check_modules(cbc REQUIRED IMPORTED_TARGET cbc osi-clp cgl)
+find_package(SQLiteCpp CONFIG REQUIRED)
+find_package(nlohmann_json CONFIG REQUIRED)
+find_package(CLI11 CONFIG REQUIRED)
+find_package(fmt CONFIG REQUIRED)
+find_package(tl-expected CONFIG REQUIRED)
+find_package(tomlplusplus CONFIG REQUIRED)
+find_package(date CONFIG REQUIRED)
+find_package(GTest CONFIG REQUIRED)
+find_package(rapidcheck CONFIG REQUIRED)
+find_package(OpenSSL REQUIRED)
+find_package(ZLIB REQUIRED)
+find_package(Threads REQUIRED)
+find_library(CSV_LIBRARY csv REQUIRED) # libcsv ships neither pkg-config nor a CMake file
+include(GoogleTest)

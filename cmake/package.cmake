@@ -1,0 +1,8 @@
+set(CPACK_GENERATOR DEB)
+set(CPACK_PACKAGE_NAME stillroom)
+set(CPACK_PACKAGE_CONTACT "Stillroom maintainers <maintainers@stillroom.invalid>")
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "Plans, carries through and keeps account of a household's larder")
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+set(CPACK_STRIP_FILES ON)
+install(TARGETS stillroom RUNTIME DESTINATION bin)
+include(CPack)

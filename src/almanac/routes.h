@@ -1,0 +1,126 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "almanac/crops.h"
+#include "measure/result.h"
+
+namespace stillroom::almanac {
+
+/// How much of a person a stage needs.
+enum class Attention {
+  hands_on,    ///< a whole person
+  nearby,      ///< `nearby_share` of a person, in the kitchen; combines with other nearby stages
+  unattended,  ///< nobody; only on equipment made for it
+};
+
+/// Amounts per batch are fixed + per_kg * (kg going in) + per_load * (number of loads).
+struct Scaled {
+  double fixed = 0, per_kg = 0, per_load = 0;
+  [[nodiscard]] double at(double kg, int loads) const { return fixed + per_kg * kg + per_load * loads; }
+};
+
+struct EquipmentUse {
+  std::string key;  ///< "burner", "boiling_water_canner", "pressure_canner", "dryer_tray", "slow_cooker", "crock_l",
+                    ///< "chill_l", "big_pot"
+  Scaled amount;
+};
+struct StockUse {
+  std::string item;  ///< "jar_quart", "jar_pint", "lid", "freezer_bag_quart", "sugar_kg", "pectin_packet", "vinegar_l",
+                     ///< "salt_kg", "lemon_juice_l"
+  Scaled amount;
+};
+struct RoomUse {
+  std::string room;  ///< "freezer_l", "freezer_kg_per_day", "cellar_kg", "shelf_pack", "chill_l"
+  Scaled amount;
+};
+
+/// When outdoors: what the weather must allow. All off by default.
+struct WeatherWindow {
+  bool daylight = false, dry = false;
+  std::optional<double> min_temp_c, max_temp_c, max_wind_kmh;
+};
+
+/// One step of a route at planning grain.
+struct Stage {
+  std::string key;   ///< "peel", "process", "cool"; unique in the route
+  std::string name;  ///< "Peel, core and halve"
+  std::string
+      instruction;  ///< one or two sentences; {kg} {lb} {packs} {water_l} {salt_g} {sugar_kg} are filled in when scaled
+  std::string caution;  ///< said before the step where work can hurt (hot, pressure, blade, lye)
+  Scaled duration_min;  ///< expected working minutes with `hands` people
+  double spread = 0.2;  ///< coefficient of variation of the duration
+  Attention attention = Attention::hands_on;
+  double nearby_share = 0.35;
+  int hands = 1;
+  int least_age = 0;       ///< an age floor no household may lower
+  std::string skill;       ///< "pressure_canning", "butchering" or empty
+  bool can_pause = false;  ///< harmless to put down and pick up
+  std::vector<EquipmentUse> equipment;
+  std::vector<StockUse> stock;        ///< taken at start
+  std::vector<RoomUse> room;          ///< taken at end, kept with the packs
+  double lag_min_min = 0;             ///< least wait after the previous stage's end, minutes
+  std::optional<double> lag_max_min;  ///< most wait after the previous stage's end, minutes
+  std::string
+      hazard;  ///< hazard clock that runs until the next stage begins ("cooked_food", "raw_poultry", "thawed_raw")
+  WeatherWindow weather;
+};
+
+/// What a route asks of the heat-process tables; the process itself is chosen only by process/, never here.
+struct ProcessQuery {
+  std::string food, form, style_of_pack, jar, method;
+};
+
+/// A route, or a hold, made whole for one crop: a method template with that crop's parameters filled in.
+struct Route {
+  std::string key;  ///< "pear_european/canned_halves"
+  std::string crop;
+  std::string name;        ///< "can as halves in light syrup"
+  std::string method;      ///< "canned","frozen","dried","juiced","jellied","fermented","cured","cellared","simmered to
+                           ///< broth","given away","fed to stock","held"
+  bool is_hold = false;    ///< buys time: the lot stays a lot, at `hold_place` or in `product_form`
+  std::string hold_place;  ///< "fridge","cellar","freezer","cool_room" for a hold
+  std::string accepts_form = "fresh";         ///< "fresh", "frozen_whole", "cured", "carcass", "bones", ...
+  std::array<double, kConditions> quality{};  ///< 0 = does not accept this condition; else 0..1 quality of the product
+  bool accepts_decay_trimmed = false;
+  std::vector<std::string>
+      many_lot_with;  ///< crops this one recipe also takes, with kg per kg of this crop in `many_lot_kg`
+  std::vector<double> many_lot_kg;
+  std::vector<Stage> stages;
+  std::string product_food, product_form;  ///< what it is in the larder: "pear", "canned halves"
+  double yield_kg_per_kg = 1;              ///< packed kg per kg going in
+  std::string pack;                        ///< "quart jar", "pint jar", "quart bag", "box", "loose"
+  double kg_in_per_pack = 1;               ///< kg going in for one pack
+  double load_kg = 0;                      ///< kg going in per canner/dryer/pot load; 0 = no loads
+  double batch_min_kg = 0.5, batch_max_kg = 50;
+  double keeps_months_low = 0, keeps_months_high = 0;  ///< at its usual storage
+  std::string store_in;                                ///< "shelf","freezer","cellar","fridge"
+  double worth_per_kg_in = 0;  ///< USD per kg going in at full quality and full need, from replacement price
+  double materials_cost_per_kg = 0, energy_cost_per_kg = 0;
+  std::optional<ProcessQuery> process;  ///< set when canned
+  std::vector<std::string> cautions;
+  std::string source;   ///< where labour and yield figures come from, per row of data/routes
+  std::string checked;  ///< how far they can be leaned on
+};
+
+class RouteBook {
+ public:
+  explicit RouteBook(std::vector<Route> routes) : routes_(std::move(routes)) {}
+  [[nodiscard]] const std::vector<Route>& all() const { return routes_; }
+  [[nodiscard]] const Route* find(std::string_view key) const;
+  /// Routes whose crop is `crop` or an ancestor of it.
+  [[nodiscard]] std::vector<const Route*> for_crop(const Crops& crops, std::string_view crop) const;
+
+ private:
+  std::vector<Route> routes_;
+};
+
+/// Reads data/routes (method templates + crop parameters), expands and validates them; code "bad_route" names file and
+/// key. Every process query must name a food and form the tables know (checked by a test in process/).
+[[nodiscard]] measure::Result<RouteBook> load_routes(const Crops& crops);
+
+}  // namespace stillroom::almanac

@@ -1,0 +1,5 @@
+#pragma once
+
+namespace stillroom::almanac {
+struct Tables {};
+}  // namespace stillroom::almanac

@@ -1,0 +1,3 @@
+namespace stillroom::app {
+int placeholder() { return 0; }
+}  // namespace stillroom::app

@@ -1,0 +1,3 @@
+namespace stillroom::scheduling {
+int placeholder() { return 0; }
+}  // namespace stillroom::scheduling

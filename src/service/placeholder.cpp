@@ -1,0 +1,3 @@
+namespace stillroom::service {
+int placeholder() { return 0; }
+}  // namespace stillroom::service
