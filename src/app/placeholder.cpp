@@ -1,3 +1,1 @@
-namespace stillroom::app {
-int placeholder() { return 0; }
-}  // namespace stillroom::app
+#include "app/app.h"

@@ -1,0 +1,114 @@
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "almanac/almanac.h"
+#include "app/views.h"
+#include "ledger/ledger.h"
+#include "measure/id.h"
+#include "measure/result.h"
+#include "measure/time.h"
+#include "planning/plan.h"
+
+/// One function per thing a person does: the only place where the ledger and the planner meet.
+namespace stillroom::app {
+
+using measure::Instant;
+using measure::Result;
+
+/// An open household. Not thread-safe: the door that owns it holds a mutex; planning works on an immutable snapshot
+/// outside it.
+struct House {
+  const almanac::Almanac& almanac;
+  ledger::Ledger ledger;
+  measure::Random random;  ///< for entry ids; seeded by the door
+  std::string who;         ///< person key of whoever speaks, or empty
+};
+
+// ---- looking ------------------------------------------------------------------------------------------------------
+[[nodiscard]] HouseholdView household_view(const House& h, Instant now);
+[[nodiscard]] std::vector<StartQuestion> start_questions(const House& h);
+/// The planner's snapshot of this moment; also the input of bench and rehearsal.
+[[nodiscard]] Result<planning::Household> snapshot_for_planning(const House& h, Instant now);
+/// Views drawn from a plan made earlier (or just now) for this household.
+[[nodiscard]] DayView day_view(const House& h, Instant now, const planning::Household& snapshot,
+                               const planning::Plan& plan);
+[[nodiscard]] AheadView ahead_view(const House& h, Instant now, const planning::Household& snapshot,
+                                   const planning::Plan& plan);
+[[nodiscard]] Result<LotView> lot_view(const House& h, Instant now, std::string_view lot,
+                                       const planning::Household& snapshot, const planning::Plan& plan);
+[[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
+[[nodiscard]] LarderView larder_view(const House& h, Instant now);
+[[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);
+[[nodiscard]] std::vector<HistoryLine> history(const House& h, std::size_t most);
+
+// ---- understanding what was typed -----------------------------------------------------------------------------------
+/// "2 bu pears, firm, in the pantry". Unknown crop, place, amount or condition is a Refusal that suggests near words.
+[[nodiscard]] Result<BringInDraft> read_bring_in(const House& h, Instant now, std::string_view line);
+/// One bad row of a CSV import; good rows are kept.
+struct BadRow {
+  int line = 0;
+  measure::Refusal refusal;
+};
+struct CsvBringIn {
+  int kept = 0;
+  std::vector<BadRow> bad;
+};
+/// Columns crop, amount, unit, condition, place, when (any order, header required).
+[[nodiscard]] Result<CsvBringIn> bring_in_csv(House& h, Instant now, std::string_view csv);
+
+// ---- doing: each makes entries and appends them; the answer is the id of what was made or changed
+// ---------------------
+[[nodiscard]] Result<std::string> answer_start(House& h, Instant now, std::string_view key, std::string_view answer);
+[[nodiscard]] Result<std::string> set(House& h, Instant now, std::string_view key, std::string_view value);
+[[nodiscard]] Result<std::string> bring_in(House& h, Instant now, const BringInDraft& draft);
+struct SortPart {
+  double kg = 0;
+  std::string condition, place;
+};
+[[nodiscard]] Result<std::string> sort_lot(House& h, Instant now, std::string_view lot,
+                                           const std::vector<SortPart>& parts, double discarded_kg);
+[[nodiscard]] Result<std::string> move(House& h, Instant now, std::string_view lot, std::string_view place);
+[[nodiscard]] Result<std::string> observe(House& h, Instant now, std::string_view lot, std::string_view condition);
+enum class Leaves { eaten, given_away, thrown_away, fed_to_stock };
+/// `amount` as written ("2 lb", "3 jars", "all").
+[[nodiscard]] Result<std::string> leave(House& h, Instant now, std::string_view parcel, std::string_view amount,
+                                        Leaves how, std::string_view note);
+/// Draft of a batch: the card with scaled steps and the frozen process. kg 0 = all that is there.
+[[nodiscard]] Result<ledger::BatchStarted> draft_batch(House& h, Instant now, std::string_view route,
+                                                       const std::vector<std::string>& lots, double kg);
+[[nodiscard]] Result<std::string> start_batch(House& h, Instant now, std::string_view route,
+                                              const std::vector<std::string>& lots, double kg);
+[[nodiscard]] Result<std::string> start_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
+[[nodiscard]] Result<std::string> finish_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
+[[nodiscard]] Result<std::string> put_down_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
+[[nodiscard]] Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std::string_view name,
+                                            double minutes);
+[[nodiscard]] Result<std::string> stop_timer(House& h, Instant now, std::string_view timer);
+/// Finishes a batch into packs; place empty = where the route stores it.
+[[nodiscard]] Result<std::string> pack(House& h, Instant now, std::string_view batch, double packs,
+                                       std::string_view place);
+[[nodiscard]] Result<std::string> check_seals(House& h, Instant now, std::string_view parcel, double sealed,
+                                              double failed);
+/// `what` is a code, a parcel id or a food's name (then the first to eat is taken).
+[[nodiscard]] Result<std::string> take(House& h, Instant now, std::string_view what, double packs);
+[[nodiscard]] Result<std::string> count(House& h, Instant now, std::string_view parcel, double packs);
+[[nodiscard]] Result<std::string> undo(House& h, Instant now, std::string_view entry);  ///< empty = the last one
+/// Entries made by a client (page outbox), JSON array. Live ones may be refused one by one; facts never are.
+struct Received {
+  std::string id;
+  bool stored = false;
+  std::optional<measure::Refusal> refusal;
+};
+[[nodiscard]] Result<std::vector<Received>> receive_entries(House& h, Instant now, std::string_view json_array);
+[[nodiscard]] std::vector<std::string> check(const House& h, Instant now);
+
+/// Resolves what a person types for a lot, batch or pack: id, id prefix (4+), code, or a name that is unique.
+[[nodiscard]] Result<ledger::Id> resolve(const House& h, std::string_view typed);
+
+}  // namespace stillroom::app

@@ -1,0 +1,220 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+/// What a person is shown: plain values with ready-made words in the household's units. The CLI prints them, the
+/// service sends them as JSON with exactly these field names (app/json.cpp), the pages draw them. Local times are
+/// "YYYY-MM-DDThh:mm".
+namespace stillroom::app {
+
+struct HouseholdView {
+  std::string name, place;
+  std::optional<double> altitude_ft;
+  std::string units = "us";  ///< "us" or "metric"
+  std::string zone;
+  std::string now;             ///< local time
+  std::uint64_t sequence = 0;  ///< of the last entry: a page refetches when an event carries a larger one
+  bool empty = true;           ///< nothing entered yet: show the start questions
+};
+
+/// One of at most six questions for an empty household; each can be skipped.
+struct StartQuestion {
+  std::string key;  ///< "altitude","hands","canners","jars","freezer","waiting"
+  std::string question, help;
+  std::string answer;  ///< as it stands, in words; empty = not answered
+  bool skipped = false;
+};
+
+struct DaysLeftView {
+  double low = 0, likely = 0, high = 0;
+  std::string words;
+};  ///< "2 to 4 days"
+
+/// One planned mark on a strip, days from now (fractional).
+struct StripMark {
+  double from = 0, to = 0;
+  std::string title;
+  std::string kind;
+};  ///< kind: "stage","pick","hold"
+
+/// A fading strip: one lot.
+struct StripView {
+  std::string lot, name, amount, place, place_key, condition, form, crop;
+  double mass_kg = 0;
+  bool standing = false;                 ///< not picked yet
+  std::optional<std::string> hazard_by;  ///< hard: local time
+  DaysLeftView days_left;
+  std::vector<double> usable, usable_low,
+      usable_high;  ///< shares 0..1, one per `step_days` from now, following planned holds
+  double step_days = 0.5;
+  std::vector<StripMark> marks;
+  std::string loss_per_day;  ///< "about 3 lb a day"
+  double loss_kg_per_day = 0, cost_of_waiting = 0;
+  std::string cost_words;          ///< "about $9 a day, estimated"
+  std::string next_move, next_at;  ///< words; local time or empty
+  std::string let_go_reason;
+  std::string caution;  ///< "foraged: be certain what it is"
+};
+
+struct TaskView {
+  std::string start, end;  ///< local
+  std::string title, why;
+  std::vector<std::string> hands;               ///< names
+  std::string attention;                        ///< "hands_on","nearby","unattended"
+  std::string lot, batch, route, stage, other;  ///< what it is about; empty when not
+  std::string state;                            ///< "planned","underway","put_down"
+};
+
+/// The one next thing.
+struct NextView {
+  std::string title, why, detail;
+  std::string
+      action;  ///< "start_batch","move","next_stage","pick","other_work","check_seals","give_away","bring_in","none"
+  std::string button;  ///< words on the one button
+  std::string lot, batch, route, place, other, parcel;
+  double kg = 0;
+  std::string hands, minutes;
+};
+
+struct TimerView {
+  std::string id, name, batch, batch_name, due;
+  double seconds_left = 0;
+};
+struct RunningView {
+  std::string batch, name, stage, title, state, since;
+  double progress = 0;
+};
+struct ObjectiveView {
+  double put_by = 0, still_sound = 0, materials = 0, energy = 0, effort = 0, lateness = 0, change = 0, total = 0;
+};
+
+struct DayView {
+  HouseholdView household;
+  NextView next;
+  std::vector<TimerView> timers;
+  std::vector<RunningView> running;
+  std::vector<TaskView> today;       ///< rest of today, by time
+  std::vector<StripView> strips;     ///< by cost of waiting, largest first
+  std::vector<std::string> notices;  ///< "altitude unknown: heat processes are withheld", frost tonight, low jars...
+  std::vector<std::string> discrepancies;
+  ObjectiveView objective;
+  bool plan_stale = false;  ///< a newer plan is being made
+  double seconds_to_plan = 0;
+};
+
+struct AheadDay {
+  std::string date, weekday;
+  std::vector<TaskView> tasks;
+  std::string weather;
+  double hours_planned = 0, hours_free = 0;
+};
+struct AheadView {
+  HouseholdView household;
+  std::vector<AheadDay> days;
+  std::vector<StripView> strips;
+  ObjectiveView objective;
+};
+
+struct HistoryLine {
+  std::string at, words, entry;
+  bool undone = false;
+};
+
+struct RouteChoice {  ///< what could be made of a lot now
+  std::string route, name, method, product;
+  double quality = 0;
+  bool accepted = false;
+  std::string why_not;
+  std::string packs, hours, worth, process_line;  ///< "about 7 quart jars", "3 h 10 min of hands", ...
+  double kg_most = 0;
+  bool planned = false;
+};
+struct LotView {
+  StripView strip;
+  std::vector<RouteChoice> routes;
+  std::vector<HistoryLine> history;
+  std::vector<std::string> facts;      ///< what is known of the keeping, with source
+  std::vector<std::string> why;        ///< filled by why()
+  std::vector<std::string> lie_apart;  ///< what must not lie beside it where it is
+  std::string best_place;
+};
+
+struct StepView {
+  std::string stage, title, text, caution, attention, state;  ///< state: "done","underway","put_down","next","later"
+  std::string expected, started, finished;
+  bool can_pause = false, shows_process = false;
+  std::vector<std::string> gather;
+  std::vector<TimerView> timers;   ///< offered timers: due empty, seconds_left = length
+  std::vector<std::string> hands;  ///< who may do it
+};
+struct ProcessView {
+  std::string method, jar, time, pressure, headspace, added_acid, altitude_band, source, place, edition;
+  std::vector<std::string> requirements;
+};
+struct BatchView {
+  HouseholdView household;
+  std::string id, name, route, state;  ///< "underway","put_down","resting","finished","abandoned"
+  double kg_in = 0, packs_expected = 0;
+  std::string amount, pack, product_food, product_form, store_in, store_key, eat_by;
+  std::vector<StepView> steps;
+  int current = 0;
+  std::optional<ProcessView> process;
+  std::vector<TimerView> timers;
+  std::vector<std::string> cautions;
+  std::string defer_to;
+  std::vector<std::string> trouble;  ///< "what if" lines
+  std::vector<std::string> lots;     ///< names of what went in
+  bool seal_check_due = false;
+  std::string seal_check_from;  ///< local
+  std::string packed_parcel;    ///< parcel id once packed
+  std::string next_code;        ///< code the packs will carry
+};
+
+struct PackView {
+  std::string parcel, code, name, food, form, pack, place, place_key, put_by, eat_by, batch, lots;
+  double packs = 0;
+  double mass_kg = 0;
+  bool seals_unchecked = false;
+  bool eat_first = false;
+  std::string note, process_line;
+};
+struct LarderShelf {
+  std::string place, place_key;
+  std::vector<PackView> packs;
+};
+struct LarderView {
+  HouseholdView household;
+  std::vector<LarderShelf> shelves;
+  std::vector<PackView> eat_first;  ///< what to use next, oldest eat-by first
+  std::vector<std::string> totals;  ///< "pear: 21 quart jars; covers about 5 months"
+};
+
+/// For the bring-in page and offline use.
+struct CropChoice {
+  std::string key, name;
+  bool foraged = false, animal = false;
+  std::vector<std::string> containers;
+  std::vector<double> container_kg;
+};
+struct PlaceChoice {
+  std::string key, name, kind;
+};
+struct Snapshot {
+  HouseholdView household;
+  std::vector<CropChoice> crops;
+  std::vector<PlaceChoice> places;
+  std::vector<std::string> conditions, people, people_keys;
+  std::vector<std::string> codes;  ///< preallocated pack codes this client may use
+};
+
+/// A line such as "2 bu pears, firm, in the pantry" understood.
+struct BringInDraft {
+  std::string crop, crop_name, form, amount_said, condition, place, place_name;
+  double mass_kg = 0;
+  std::string mass_words, how_found;
+  std::string when;
+};
+
+}  // namespace stillroom::app
