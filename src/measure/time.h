@@ -4,8 +4,13 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "measure/result.h"
+
+namespace date {
+class time_zone;
+}
 
 namespace stillroom::measure {
 
@@ -38,8 +43,9 @@ class Zone {
   [[nodiscard]] Date date_of(Instant t) const;
 
  private:
-  explicit Zone(std::string name) : name_(std::move(name)) {}
+  Zone(std::string name, const date::time_zone* zone) : name_(std::move(name)), zone_(zone) {}
   std::string name_;
+  const date::time_zone* zone_;  // in the process-wide zone database, never freed; null for UTC, which needs none
 };
 
 }  // namespace stillroom::measure
