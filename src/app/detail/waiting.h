@@ -1,0 +1,35 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "almanac/almanac.h"
+#include "keeping/keeping.h"
+#include "ledger/state.h"
+#include "measure/time.h"
+
+/// What is believed of a waiting parcel, from everything that was seen of it and everywhere it lay.
+namespace stillroom::app::detail {
+
+/// How warm a place has been: its readings, and its usual temperature before the first of them.
+[[nodiscard]] std::vector<keeping::Stay> stays_of(const ledger::State& state, const ledger::Parcel& parcel,
+                                                  measure::Instant until);
+
+/// Temperature of a place now: its latest reading, else its usual one; 20 degC for a place nobody described.
+[[nodiscard]] measure::Temperature temperature_now(const ledger::State& state, std::string_view place);
+
+struct Waiting {
+  std::optional<keeping::KeepingModel>
+      model;  ///< none for food on a hazard clock, and for crops without published lives
+  keeping::Belief belief;
+  std::optional<measure::Instant> hazard_by;  ///< hard
+  const keeping::HazardClock* clock = nullptr;
+};
+[[nodiscard]] Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state,
+                                 const ledger::Parcel& parcel, measure::Instant now);
+
+/// Key of the hazard clock a food in this form runs on; empty for whole raw produce.
+[[nodiscard]] std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form);
+
+}  // namespace stillroom::app::detail
