@@ -31,6 +31,7 @@ enum class CropKind {
   dairy,
   other
 };
+[[nodiscard]] std::string_view to_word(CropKind kind);
 
 /// One row of data/crops.csv; every other table joins to `key`. A variety has a row of its own ("squash_winter/acorn").
 struct Crop {
@@ -63,5 +64,11 @@ class Crops {
  private:
   std::vector<Crop> rows_;
 };
+
+/// Reads and validates a crop list. Refuses (code "bad_table") unknown kinds and parents, circles, densities outside
+/// 0.01 to 2 kg per litre, and a name that means two crops.
+[[nodiscard]] measure::Result<Crops> read_crops(std::string file, std::string_view text);
+/// The compiled-in data/crops.csv.
+[[nodiscard]] measure::Result<Crops> load_crops();
 
 }  // namespace stillroom::almanac
