@@ -38,6 +38,12 @@ struct RoomUse {
   std::string room;  ///< "freezer_l", "freezer_kg_per_day", "cellar_kg", "shelf_pack", "chill_l"
   Scaled amount;
 };
+/// An amount that is no stock but is said in the instruction: "water_l" for {water} and {water_l}. The name ends in its
+/// unit: _l litres, _kg kilograms, _g grams, none = a count.
+struct NamedAmount {
+  std::string name;
+  Scaled amount;
+};
 
 /// When outdoors: what the weather must allow. All off by default.
 struct WeatherWindow {
@@ -50,7 +56,8 @@ struct Stage {
   std::string key;   ///< "peel", "process", "cool"; unique in the route
   std::string name;  ///< "Peel, core and halve"
   std::string
-      instruction;  ///< one or two sentences; {kg} {lb} {packs} {water_l} {salt_g} {sugar_kg} are filled in when scaled
+      instruction;  ///< one or two sentences; {kg} {lb} {packs} {pack} {loads} and the stage's stock and named amounts
+                    ///< ({sugar} "2 1/4 cups (450 g)", {sugar_kg} the bare number) are filled in when scaled
   std::string caution;  ///< said before the step where work can hurt (hot, pressure, blade, lye)
   Scaled duration_min;  ///< expected working minutes with `hands` people
   double spread = 0.2;  ///< coefficient of variation of the duration
@@ -68,11 +75,27 @@ struct Stage {
   std::string
       hazard;  ///< hazard clock that runs until the next stage begins ("cooked_food", "raw_poultry", "thawed_raw")
   WeatherWindow weather;
+  std::vector<std::string> dangers;  ///< "heat","pressure","blade","lye": each sets a floor under `least_age`
+  std::vector<NamedAmount> amounts;  ///< said in the instruction beside the stock
 };
+
+/// Youngest age for a danger, below which no table, route or household may go: heat 14, pressure 18, blade 10, lye 18;
+/// 0 for a word that names no danger. Common practice, stricter than most kitchen-helper guides.
+[[nodiscard]] int age_floor(std::string_view danger);
 
 /// What a route asks of the heat-process tables; the process itself is chosen only by process/, never here.
 struct ProcessQuery {
-  std::string food, form, style_of_pack, jar, method;
+  std::string food, form, style_of_pack;
+  std::string jar;     ///< "half_pint", "pint", "quart"
+  std::string method;  ///< "boiling_water", or "pressure" for dial or weighted gauge
+  std::string id;      ///< process id of the table: the row's id is this, or this + "_opt_..."
+};
+
+/// What else comes out of a route and goes on as a lot of its own: a carcass parted out leaves bones for broth.
+struct ByProduct {
+  std::string food;      ///< crop key
+  std::string form;      ///< "bones", "giblets", "fat"
+  double kg_per_kg = 0;  ///< kg per kg going in
 };
 
 /// A route, or a hold, made whole for one crop: a method template with that crop's parameters filled in.
@@ -91,8 +114,9 @@ struct Route {
       many_lot_with;  ///< crops this one recipe also takes, with kg per kg of this crop in `many_lot_kg`
   std::vector<double> many_lot_kg;
   std::vector<Stage> stages;
-  std::string product_food, product_form;  ///< what it is in the larder: "pear", "canned halves"
-  double yield_kg_per_kg = 1;              ///< packed kg per kg going in
+  std::string product_food, product_form;  ///< what it is in the larder: crop key "pear_european", "canned halves"
+  double yield_kg_per_kg = 1;              ///< packed kg of the food itself per kg going in (syrup, brine not counted;
+                                           ///< broth counts its water)
   std::string pack;                        ///< "quart jar", "pint jar", "quart bag", "box", "loose"
   double kg_in_per_pack = 1;               ///< kg going in for one pack
   double load_kg = 0;                      ///< kg going in per canner/dryer/pot load; 0 = no loads
@@ -103,16 +127,23 @@ struct Route {
   double materials_cost_per_kg = 0, energy_cost_per_kg = 0;
   std::optional<ProcessQuery> process;  ///< set when canned
   std::vector<std::string> cautions;
-  std::string source;   ///< where labour and yield figures come from, per row of data/routes
-  std::string checked;  ///< how far they can be leaned on
+  std::string source;                  ///< where labour and yield figures come from, per row of data/routes
+  std::string checked;                 ///< how far they can be leaned on: "yes","derived","partial","memory","common"
+  std::vector<std::string> not_for;    ///< varieties of `crop` it does not suit (acorn squash is not heat-cured)
+  std::vector<ByProduct> also_yields;  ///< empty for most
 };
+
+/// Loads a batch takes: how often canner, dryer or pot are filled. 1 when the route has no loads.
+[[nodiscard]] int loads_for(const Route& route, double kg);
 
 class RouteBook {
  public:
   explicit RouteBook(std::vector<Route> routes) : routes_(std::move(routes)) {}
   [[nodiscard]] const std::vector<Route>& all() const { return routes_; }
   [[nodiscard]] const Route* find(std::string_view key) const;
-  /// Routes whose crop is `crop` or an ancestor of it.
+  /// Routes whose crop is `crop` or an ancestor of it. A variety's own route stands in for its ancestor's of the same
+  /// name ("squash_winter/acorn/cured" for "squash_winter/cured"), and an ancestor's route that is `not_for` it is left
+  /// out.
   [[nodiscard]] std::vector<const Route*> for_crop(const Crops& crops, std::string_view crop) const;
 
  private:
@@ -122,5 +153,23 @@ class RouteBook {
 /// Reads data/routes (method templates + crop parameters), expands and validates them; code "bad_route" names file and
 /// key. Every process query must name a food and form the tables know (checked by a test in process/).
 [[nodiscard]] measure::Result<RouteBook> load_routes(const Crops& crops);
+
+/// One method: a template (TOML) and the table of crops that take it (CSV). docs/routes.md says how they are written.
+struct MethodText {
+  std::string name;  ///< for messages: "canned_syrup"
+  std::string_view toml, rows;
+};
+struct RouteTexts {
+  std::string_view labour;    ///< labour.csv: preparation steps and kitchen tasks with their minutes
+  std::string_view supplies;  ///< supplies.csv: stock items and equipment with price, power and kind
+  std::vector<MethodText> methods;
+};
+/// The compiled-in texts of data/routes.
+[[nodiscard]] measure::Result<RouteTexts> published_route_texts();
+
+/// Who wrote the texts. A household's own route may freeze, dry, cellar or hold, but never ask for a heat process.
+enum class RouteOrigin { published, household };
+[[nodiscard]] measure::Result<RouteBook> load_routes_from(const Crops& crops, const RouteTexts& texts,
+                                                          RouteOrigin origin = RouteOrigin::published);
 
 }  // namespace stillroom::almanac
