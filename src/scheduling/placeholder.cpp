@@ -1,3 +1,0 @@
-namespace stillroom::scheduling {
-int placeholder() { return 0; }
-}  // namespace stillroom::scheduling
