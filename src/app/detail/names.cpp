@@ -1,0 +1,134 @@
+#include "app/detail/names.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace stillroom::app::detail {
+namespace {
+
+std::string with_spaces(std::string_view key) {
+  std::string out(key);
+  std::replace(out.begin(), out.end(), '_', ' ');
+  return out;
+}
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  std::transform(out.begin(), out.end(), out.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return out;
+}
+
+}  // namespace
+
+measure::Units units_of(const Settings& s) { return s.metric ? measure::Units::metric : measure::Units::us; }
+
+std::string place_name(const ledger::State& state, std::string_view key) {
+  const auto it = state.places.find(std::string(key));
+  return it == state.places.end() ? with_spaces(key) : it->second.name;
+}
+
+Result<std::string> place_key(const ledger::State& state, std::string_view typed) {
+  const std::string wanted = lower(typed);
+  std::vector<std::string> names;
+  for (const auto& [key, place] : state.places) {
+    if (wanted == lower(key) || wanted == lower(place.name) || wanted == with_spaces(key)) return key;
+    names.push_back(place.name);
+  }
+  // "fridge" is meant even when it is called "kitchen fridge", as long as only one place could be.
+  std::string only;
+  int found = 0;
+  for (const auto& [key, place] : state.places) {
+    if (lower(place.name).find(wanted) != std::string::npos || with_spaces(place.kind) == wanted) {
+      only = key;
+      ++found;
+    }
+  }
+  if (found == 1) return only;
+  std::vector<std::string> instead = measure::suggest(typed, names);
+  if (instead.empty()) instead = names;
+  return measure::refuse("unknown_place", fmt::format("There is no place called \"{}\" in this household.", typed),
+                         std::move(instead));
+}
+
+std::string crop_plural(const almanac::Almanac& almanac, std::string_view key) {
+  const almanac::Crop* crop = almanac.crops.find(key);
+  return crop == nullptr ? with_spaces(key) : crop->plural;
+}
+
+std::string crop_name(const almanac::Almanac& almanac, std::string_view key) {
+  const almanac::Crop* crop = almanac.crops.find(key);
+  return crop == nullptr ? with_spaces(key) : crop->name;
+}
+
+std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p) {
+  if (p.packs > 0) return crop_name(almanac, p.food) + ", " + with_spaces(p.form);
+  std::string name = crop_plural(almanac, p.food);
+  if (p.form != "fresh" && !p.form.empty()) name += ", " + with_spaces(p.form);
+  return p.condition.empty() ? name : name + ", " + with_spaces(p.condition);
+}
+
+std::string parcel_amount(const ledger::Parcel& p, measure::Units units) {
+  if (p.packs > 0) return measure::say_count(p.packs, p.pack.empty() ? "pack" : p.pack);
+  return measure::say(p.mass, units);
+}
+
+std::string local_text(const Settings& s, Instant t) {
+  const measure::LocalTime local = s.zone.to_local(t);
+  const auto day = std::chrono::floor<std::chrono::days>(local);
+  const auto minute = std::chrono::duration_cast<std::chrono::minutes>(local - day).count();
+  return measure::to_iso(measure::Date{day.time_since_epoch()}) + fmt::format("T{:02}:{:02}", minute / 60, minute % 60);
+}
+
+std::string local_text(measure::Date first_day, planning::Minute minute) {
+  const int day = minute >= 0 ? minute / 1440 : (minute - 1439) / 1440;
+  const int rest = minute - day * 1440;
+  return measure::to_iso(first_day + std::chrono::days(day)) + fmt::format("T{:02}:{:02}", rest / 60, rest % 60);
+}
+
+DaysLeftView days_words(double low, double likely, double high) {
+  DaysLeftView v{low, likely, high, ""};
+  const auto whole = [](double d) { return static_cast<long>(std::lround(d)); };
+  if (high < 1) {
+    v.words = "less than a day left";
+  } else if (likely < 60) {
+    v.words = whole(low) == whole(high)
+                  ? fmt::format("about {} day{} left", whole(likely), whole(likely) == 1 ? "" : "s")
+                  : fmt::format("{} to {} days left", whole(low), whole(high));
+  } else {
+    const auto months = [](double d) { return static_cast<long>(std::lround(d / 30.44)); };
+    v.words = months(low) == months(high) ? fmt::format("about {} months left", months(likely))
+                                          : fmt::format("{} to {} months left", months(low), months(high));
+  }
+  return v;
+}
+
+Result<Part> part_of(const House& h, const ledger::Parcel& parcel, std::string_view amount) {
+  const Settings settings = settings_of(h.ledger.state());
+  const std::string said = lower(amount);
+  if (said.empty() || said == "all") return Part{parcel.mass, parcel.packs};
+  if (said == "half") return Part{parcel.mass * 0.5, std::floor(parcel.packs / 2)};
+  const auto read = parcel.packs > 0 ? measure::parse_amount_as(amount, measure::AmountKind::count, units_of(settings))
+                                     : measure::parse_amount_as(amount, measure::AmountKind::mass, units_of(settings));
+  if (!read) return tl::unexpected(read.error());
+  Part part;
+  if (parcel.packs > 0) {
+    part.packs = read->value;
+    part.mass = parcel.mass * (read->value / parcel.packs);
+  } else {
+    part.mass = read->mass();
+  }
+  const bool too_much = parcel.packs > 0 ? part.packs > parcel.packs + 1e-9 : part.mass > parcel.mass * 1.0005;
+  if (too_much) {
+    return measure::refuse("more_than_there",
+                           fmt::format("Only {} of {} is there.", parcel_amount(parcel, units_of(settings)),
+                                       parcel_name(h.almanac, parcel)),
+                           {"Say \"all\" to take what is there."});
+  }
+  if (part.mass > parcel.mass) part.mass = parcel.mass;
+  return part;
+}
+
+}  // namespace stillroom::app::detail

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "app/app.h"
+#include "app/detail/settings.h"
+#include "measure/text.h"
+
+/// Names and short sentences for what the household has, in its own words and units.
+namespace stillroom::app::detail {
+
+[[nodiscard]] measure::Units units_of(const Settings& s);
+/// Place as named by the household; the key with spaces when nobody named it.
+[[nodiscard]] std::string place_name(const ledger::State& state, std::string_view key);
+/// Key of the place meant by "in the pantry"; refuses "unknown_place" with near names.
+[[nodiscard]] Result<std::string> place_key(const ledger::State& state, std::string_view typed);
+/// "pears", "acorn squash", or the key when the almanac does not know it.
+[[nodiscard]] std::string crop_plural(const almanac::Almanac& almanac, std::string_view key);
+[[nodiscard]] std::string crop_name(const almanac::Almanac& almanac, std::string_view key);
+/// "pears, firm" for a lot; "pears, canned halves" for a pack.
+[[nodiscard]] std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p);
+/// "84 lb" of what is left of it, or "7 quart jars".
+[[nodiscard]] std::string parcel_amount(const ledger::Parcel& p, measure::Units units);
+/// "2026-09-14T08:05".
+[[nodiscard]] std::string local_text(const Settings& s, Instant t);
+[[nodiscard]] std::string local_text(measure::Date first_day, planning::Minute minute);
+/// "2 to 4 days", "hours", "9 months or longer".
+[[nodiscard]] DaysLeftView days_words(double low, double likely, double high);
+/// Mass as written ("2 lb", "half", "all", "3 jars" for packs) of what is there. Refuses "more_than_there".
+struct Part {
+  ledger::Mass mass;
+  double packs = 0;
+};
+[[nodiscard]] Result<Part> part_of(const House& h, const ledger::Parcel& parcel, std::string_view amount);
+
+}  // namespace stillroom::app::detail
