@@ -64,7 +64,8 @@ int CsvTable::column(std::string_view name) const {
   return it == header.end() ? -1 : static_cast<int>(it - header.begin());
 }
 
-measure::Result<CsvTable> read_csv(std::string file, std::string_view text, const std::vector<std::string>& required) {
+measure::Result<CsvTable> read_csv(std::string file, std::string_view text, const std::vector<std::string>& required,
+                                   Ragged ragged) {
   CsvCollector got;
   if (!CsvParser().parse(text, got)) {
     return measure::refuse(
@@ -81,7 +82,7 @@ measure::Result<CsvTable> read_csv(std::string file, std::string_view text, cons
     }
   }
   table.rows.assign(std::make_move_iterator(got.rows.begin() + 1), std::make_move_iterator(got.rows.end()));
-  for (std::size_t i = 0; i < table.rows.size(); ++i) {
+  for (std::size_t i = 0; i < table.rows.size() && ragged == Ragged::refuse; ++i) {
     if (table.rows[i].size() != table.header.size()) {
       return measure::refuse("bad_table",
                              fmt::format("{}: row {}: {} cells where the header has {}.", table.file, i + 1,

@@ -20,8 +20,11 @@ struct CsvTable {
 };
 
 /// Refuses (code "bad_table") ragged rows, an empty file, and missing `required` columns, naming file, row and column.
+/// `Ragged::keep` leaves short and long rows in, for a person's own file whose good rows are to be kept.
+enum class Ragged { refuse, keep };
 [[nodiscard]] measure::Result<CsvTable> read_csv(std::string file, std::string_view text,
-                                                 const std::vector<std::string>& required);
+                                                 const std::vector<std::string>& required,
+                                                 Ragged ragged = Ragged::refuse);
 
 /// Cursor over one row. Collects the first error (file, row, column, what was found, what is wanted) instead of
 /// throwing.
