@@ -13,7 +13,8 @@ enum class ParcelState { waiting, underway, resting, put_by, let_go, eaten };
 [[nodiscard]] std::string_view to_word(ParcelState s);
 
 /// Everything physical is a parcel. Lots are parcels with form "fresh" (or held forms), packs are parcels with packs >
-/// 0.
+/// 0. A parcel with nothing left stays for the record and is never `waiting` or `resting`: it is `underway` while its
+/// batch runs, then `put_by` (its food went into a finished batch), `eaten` or `let_go`, whichever took the most of it.
 struct Parcel {
   Id id;
   std::string food;  ///< crop key
@@ -34,30 +35,53 @@ struct Parcel {
     std::string place;
     bool operator==(const Stay&) const = default;
   };
-  std::vector<Stay> stays;
+  std::vector<Stay> stays;  ///< in order of time
   struct Sight {
     Instant at;
     std::string condition;
     bool operator==(const Sight&) const = default;
   };
-  std::vector<Sight> sights;  ///< bring-in and every later look
+  std::vector<Sight> sights;  ///< bring-in and every later look, in order of time
   std::optional<measure::Date> eat_by;
   std::string process_json;  ///< heat process as frozen into its batch; empty when none
   bool seals_unchecked = false;
   Mass eaten, given, thrown, fed;  ///< what has left it, for the mass balance
+
+  // The rest of its account: came = mass + eaten + given + thrown + fed + used + split + adjusted, to the milligram.
+  Mass came;              ///< what it began with
+  Mass used;              ///< gone into batches, less what an abandoned batch gave back
+  Mass split;             ///< gone into other parcels by sorting or by a failed seal
+  Mass adjusted;          ///< weighed or counted as less than the book said; below zero when it was more
+  double packs_made = 0;  ///< packs it began with
+  Id made_by;             ///< batch it came out of; nil for lots
+  Id split_from;          ///< parcel it was sorted or split out of; nil otherwise
   bool operator==(const Parcel&) const = default;
 };
+/// Something of it is left. Lists of lots and of the larder want this beside `state`.
+[[nodiscard]] bool is_here(const Parcel& p);
 
 struct BatchState {
   Id id;
   std::string route, name, steps_json;
-  std::vector<BatchStarted::Input> inputs;
+  std::vector<BatchStarted::Input> inputs;  ///< as taken from the lots
   Instant started;
   std::map<std::string, Instant> stage_started, stage_finished;
-  std::string current_stage;  ///< underway or put down; empty when none
-  bool put_down = false, finished = false, abandoned = false;
+  std::string current_stage;                                   ///< underway or put down; empty when none
+  bool put_down = false, finished = false, abandoned = false;  ///< `finished` from the first Packed on
   std::vector<Id> packed;
+
+  // Its account: in + added = packed_mass + what it still holds + lost, to the milligram.
+  Mass in;           ///< inputs less what was given back
+  Mass packed_mass;  ///< came out as parcels
+  Mass added;        ///< water, syrup, sugar: packed beyond what went in
+  Mass lost;         ///< peel, stones, steam; or all of it when abandoned
+  double packs_made = 0;
+  std::map<std::string, double> stock_taken;
+  std::map<std::string, std::string> stage_who;
+  bool operator==(const BatchState&) const = default;
 };
+/// What is in a batch that is neither packed nor lost.
+[[nodiscard]] Mass still_in(const BatchState& b);
 
 struct Timer {
   Id id, batch;
@@ -67,22 +91,29 @@ struct Timer {
   bool operator==(const Timer&) const = default;
 };
 struct Standing {
-  StandingSet set;
+  StandingSet set;  ///< `expected` is what is still to be picked
   bool picked = false;
+  bool operator==(const Standing&) const = default;
 };
 struct OtherWork {
   OtherWorkSet set;
   bool done = false;
+  bool operator==(const OtherWork&) const = default;
 };
+/// Book and kitchen differ: raised by a fact that could not be so, a count, or stock that ran below nothing.
 struct Discrepancy {
-  Id about;
+  Id about;  ///< the entry that raised it
   std::string what;
   bool settled = false;
+  std::string code;  ///< as the refusal a live entry would have got, or "count_differs", "stock_short"
+  Id thing;          ///< parcel, batch or timer concerned; nil when none
+  std::string how;   ///< as settled
   bool operator==(const Discrepancy&) const = default;
 };
 struct TemperaturePoint {
   Instant at;
   double temp_c = 0;
+  std::optional<double> humidity_pct{};
   bool operator==(const TemperaturePoint&) const = default;
 };
 
@@ -91,7 +122,7 @@ struct State {
   std::map<std::string, std::string> settings;
   std::map<std::string, Person> people;
   std::map<std::string, Place> places;
-  std::map<std::string, std::vector<TemperaturePoint>> readings;  ///< by place
+  std::map<std::string, std::vector<TemperaturePoint>> readings;  ///< by place, in order of time
   std::map<std::string, double> equipment;
   std::map<std::string, double> stock;
   std::vector<StockArriving> arriving;
@@ -105,13 +136,42 @@ struct State {
   std::vector<NeedSet> needs;
   std::vector<Discrepancy> discrepancies;
   std::string plan_json;
+  Id plan_last_entry;          ///< newest entry the plan in force knew of
   std::uint64_t sequence = 0;  ///< of the last entry folded
-  Id last_entry;
+  Id last_entry;               ///< newest entry of any kind, undoing ones included
+  bool operator==(const State&) const = default;
 };
+[[nodiscard]] bool equal(const State& a, const State& b);
 
 /// Folds one entry. `live` entries that are impossible are refused and leave the state untouched (codes
 /// "unknown_parcel","more_than_there","more_packs_than_made","negative","future","unknown_batch",...); outbox facts are
 /// always folded as far as they make sense and raise a Discrepancy. `now` bounds "future" (5 minutes of clock slack).
+/// An Undone entry only moves `sequence` on: taking back needs the entries, so Ledger and fold_all do it.
 [[nodiscard]] measure::Result<void> fold(State& state, const Entry& e, Instant now);
+
+/// A stored entry and when it was stored.
+struct Arrived {
+  Entry entry;
+  Instant arrived;
+  bool operator==(const Arrived&) const = default;
+};
+/// Everything from the first entry on, without what was taken back. A stored entry is never refused here: one that
+/// no longer makes sense is folded as far as it does and raises a Discrepancy.
+[[nodiscard]] State fold_all(const std::vector<Arrived>& entries);
+
+/// Where all the food went. brought + added = here + in_batches + eaten + given + thrown + fed + lost + adjusted.
+struct MassAccount {
+  Mass brought;     ///< brought in, picked, or put by before
+  Mass added;       ///< water, syrup and the like put into packs
+  Mass here;        ///< in lots and packs
+  Mass in_batches;  ///< neither packed nor lost yet
+  Mass eaten, given, thrown, fed;
+  Mass lost;      ///< trimmings and steam of batches
+  Mass adjusted;  ///< weighed or counted away
+  bool operator==(const MassAccount&) const = default;
+};
+[[nodiscard]] MassAccount mass_account(const State& state);
+/// What does not add up, in words; empty when every parcel, every batch and the whole balance to the milligram.
+[[nodiscard]] std::vector<std::string> mass_balance(const State& state);
 
 }  // namespace stillroom::ledger
