@@ -10,7 +10,8 @@
 #include "measure/time.h"
 
 /// A household as the planner sees it: an immutable snapshot, all times in minutes since local midnight of `first_day`.
-/// Built by app/ from the ledger, by the season generator of bench/, and by tests.
+/// Built by app/ from the ledger, by the season generator of bench/, and by tests. The exact meaning of every field in
+/// a plan stands in docs/science/planning_model.md.
 namespace stillroom::planning {
 
 using Minute = int;
@@ -25,14 +26,17 @@ struct Hand {
   int age = 30;
   std::vector<std::string> skills;
   std::vector<Span> free;      ///< expanded over the horizon, sorted, disjoint; meals and calendar already taken out
-  double usable_share = 0.75;  ///< of free time; durations of attended stages are divided by it
+  double usable_share = 0.75;  ///< of free time, 0.1 to 1; durations of hands_on stages are divided by it (what goes by
+                               ///< the clock, nearby or unattended, is not)
   int most_minutes_per_day = 600;
 };
 
+/// A key that is not listed is not owned.
 struct EquipmentPiece {
   std::string key;
   double count = 0;
 };
+/// An item that is not listed is not counted: it never runs short.
 struct StockLevel {
   std::string item;
   double amount = 0;
@@ -41,12 +45,16 @@ struct StockLevel {
     double amount;
   };
   std::vector<Arrival> arriving;
-  double price = 0;
+  double price = 0;      ///< USD per unit, against the weekly cash limit
+  bool can_buy = false;  ///< a shopping trip may lift it
+  double buy_step = 1;   ///< sold in multiples of this (a box of 12 lids)
 };
+/// "freezer_l" (free now), "freezer_kg_per_day", "chill_l", "cellar_kg", ... A room that is not listed is not counted;
+/// names ending in _per_day limit what goes in on one calendar day.
 struct RoomLevel {
   std::string room;
   double capacity = 0;
-};  ///< "freezer_l" (free now), "freezer_kg_per_day", "chill_l", "cellar_kg", ...
+};
 
 /// Where a lot can wait.
 struct HoldPlace {
@@ -101,11 +109,20 @@ struct WeatherDay {
   Minute sunrise = 360, sunset = 1140;
 };  ///< minutes of that day
 
-/// One placed stage of the plan in force, for the cost of change.
+/// One placed stage of the plan in force, for the cost of change and to start the search from; one entry per part.
 struct PlacedBefore {
   std::string lot, route, stage;
   Minute start = 0;
   std::vector<std::string> hands;
+  double kg = 0;      ///< of this lot in that batch; 0 = not known
+  std::string batch;  ///< key of the batch in that plan; entries of one batch belong together; may be empty
+};
+
+/// What going shopping takes. Without it nothing can be bought.
+struct Shopping {
+  int minutes = 90;  ///< door to door, by the clock
+  int least_age = 16;
+  std::vector<Span> open;  ///< when shops are open; empty = any time
 };
 
 struct Household {
@@ -129,6 +146,7 @@ struct Household {
   double effort_per_hour = 2;         ///< USD; rises with the day's length
   double change_cost = 0.5;           ///< USD per near-term stage moved from the plan in force
   double money_per_week = 0;          ///< cash limit for shopping; 0 = none set
+  std::optional<Shopping> shopping;
 };
 
 }  // namespace stillroom::planning

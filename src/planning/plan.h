@@ -9,7 +9,8 @@
 
 namespace stillroom::planning {
 
-/// One stage placed in time.
+/// One stage placed in time. The picking of a standing crop is a stage with key "pick", one per standing part, before
+/// the route's own.
 struct PlacedStage {
   std::string batch;  ///< plan-local batch key "b3"
   std::string route, stage, name;
@@ -61,6 +62,17 @@ struct ObjectiveTerms {
 struct Plan {
   std::vector<PlannedBatch> batches;
   std::vector<PlannedHold> holds;
+  /// A shopping trip and what it brings.
+  struct Trip {
+    Span span;
+    std::string hand;
+    struct Bought {
+      std::string item;
+      double amount = 0, cost = 0;  ///< cost in USD
+    };
+    std::vector<Bought> bought;
+  };
+  std::vector<Trip> trips;
   struct OtherPlaced {
     std::string key;
     std::vector<Span> spans;
@@ -78,6 +90,7 @@ struct PlanOptions {
   long max_schedules = 20000;       ///< step budget per worker: same seed and budget, same plan on any thread count
   double max_seconds = 0;           ///< 0 = budget only; a clock is passed by `elapsed`
   int workers = 2;                  ///< logical workers, exchanging at step barriers
+  int threads = 2;                  ///< never changes the result of a step budget
   std::function<double()> elapsed;  ///< seconds since start; may be empty when max_seconds is 0
   std::function<bool()> cancelled;  ///< polled; may be empty
   std::function<void(const Plan&)> on_better;  ///< anytime; may be empty
