@@ -1,0 +1,31 @@
+#include "app/detail/plan_store.h"
+
+#include <nlohmann/json.hpp>
+
+namespace stillroom::app::detail {
+
+std::string stored_plan(const planning::Plan& plan, measure::Date first_day) {
+  return nlohmann::json{{"first_day", measure::to_iso(first_day)},
+                        {"plan", nlohmann::json::parse(planning::to_json(plan))}}
+      .dump();
+}
+
+std::vector<planning::PlacedBefore> placed_before(const std::string& stored, measure::Date first_day) {
+  std::vector<planning::PlacedBefore> out;
+  const auto json = nlohmann::json::parse(stored, nullptr, false);
+  if (!json.is_object() || !json.contains("first_day") || !json.contains("plan")) return out;
+  const auto day = measure::parse_date(json["first_day"].get<std::string>());
+  const auto plan = planning::plan_from_json(json["plan"].dump());
+  if (!day || !plan) return out;
+  const planning::Minute shift = static_cast<planning::Minute>((*day - first_day).count()) * 1440;
+  for (const planning::PlannedBatch& batch : plan->batches) {
+    for (const planning::PlacedStage& stage : batch.stages) {
+      for (const auto& part : batch.parts) {
+        out.push_back({part.lot, batch.route, stage.stage, stage.span.from + shift, stage.hands});
+      }
+    }
+  }
+  return out;
+}
+
+}  // namespace stillroom::app::detail

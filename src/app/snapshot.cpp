@@ -1,0 +1,280 @@
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "app/app.h"
+#include "app/detail/calendar.h"
+#include "app/detail/names.h"
+#include "app/detail/need.h"
+#include "app/detail/plan_store.h"
+#include "app/detail/routes_here.h"
+#include "app/detail/waiting.h"
+#include "kitchen/batch.h"
+
+// From the ledger to the planner's immutable snapshot.
+namespace stillroom::app {
+namespace {
+
+constexpr int kDayMinutes = 1440;
+
+struct Frame {  // where minute 0 is
+  detail::Settings settings;
+  measure::Date first_day;
+  planning::Minute now = 0;
+
+  [[nodiscard]] planning::Minute minute_of(Instant t) const {
+    const auto local = settings.zone.to_local(t).time_since_epoch();
+    const auto zero = measure::LocalTime{first_day.time_since_epoch()}.time_since_epoch();
+    return static_cast<planning::Minute>(std::chrono::floor<std::chrono::minutes>(local - zero).count());
+  }
+  [[nodiscard]] planning::Minute minute_of(measure::Date day) const {
+    return static_cast<planning::Minute>((day - first_day).count()) * kDayMinutes;
+  }
+};
+
+void add_lots(const House& h, Instant now, const Frame& frame, planning::Household& out) {
+  const ledger::State& state = h.ledger.state();
+  for (const auto& [id, parcel] : state.parcels) {
+    if (parcel.state != ledger::ParcelState::waiting || parcel.packs > 0 || parcel.mass <= measure::grams(1)) continue;
+    const detail::Waiting waiting = detail::waiting_of(h.almanac, state, parcel, now);
+    planning::Lot lot{.id = id.hex(),
+                      .crop = parcel.food,
+                      .name = detail::parcel_name(h.almanac, parcel),
+                      .form = parcel.form,
+                      .kg = measure::in_kilograms(parcel.mass),
+                      .ready = frame.now,
+                      .place = parcel.place,
+                      .belief = waiting.belief,
+                      .model = waiting.model,
+                      .hazard_by = std::nullopt,
+                      .facts = parcel.facts};
+    if (waiting.hazard_by) lot.hazard_by = frame.minute_of(*waiting.hazard_by);
+    out.lots.push_back(std::move(lot));
+  }
+}
+
+void add_standing(const House& h, const Frame& frame, planning::Household& out) {
+  const ledger::State& state = h.ledger.state();
+  for (const auto& [key, standing] : state.standing) {
+    const planning::Minute by = frame.minute_of(standing.set.ready_to) + kDayMinutes;
+    if (standing.picked || by <= frame.now) continue;
+    planning::Lot lot{.id = key,
+                      .crop = standing.set.crop,
+                      .name = detail::crop_plural(h.almanac, standing.set.crop) + ", not picked yet",
+                      .form = "fresh",
+                      .kg = measure::in_kilograms(standing.set.expected),
+                      .ready = std::max(frame.now, frame.minute_of(standing.set.ready_from)),
+                      .pick_by = by,
+                      .pick_min_per_kg = standing.set.pick_min_per_kg,
+                      .facts = {}};
+    for (const char* kind : {"cool_room", "porch", "counter", "cellar"}) {
+      for (const auto& [place_key, place] : state.places) {
+        if (lot.place.empty() && place.kind == kind) lot.place = place_key;
+      }
+    }
+    if (const auto model = keeping::model_for(h.almanac, standing.set.crop)) {
+      lot.model = *model;
+      lot.belief = keeping::at_bring_in(*model, almanac::Condition::firm);
+    }
+    out.lots.push_back(std::move(lot));
+  }
+}
+
+/// Fresh eating: the household's own figure for the food eaten fresh, shared over its waiting lots by mass.
+void add_fresh_eating(const ledger::State& state, planning::Household& out) {
+  for (const ledger::NeedSet& need : state.needs) {
+    if (need.form != "fresh") continue;
+    double total = 0;
+    for (const planning::Lot& lot : out.lots) total += lot.crop == need.food && lot.form == "fresh" ? lot.kg : 0;
+    for (planning::Lot& lot : out.lots) {
+      if (lot.crop == need.food && lot.form == "fresh" && total > 0)
+        lot.eaten_kg_per_day = need.per_year_kg / 365.0 * lot.kg / total;
+    }
+  }
+}
+
+void add_routes(const House& h, planning::Household& out) {
+  const ledger::State& state = h.ledger.state();
+  std::set<std::string> seen;
+  for (const planning::Lot& lot : out.lots) {
+    for (const almanac::Route* route : h.almanac.routes.for_crop(h.almanac.crops, lot.crop)) {
+      if (!seen.insert(route->key).second) continue;
+      const auto process = detail::process_here(h.almanac, state, *route, lot.crop, {});
+      if (!process) continue;
+      out.routes.push_back(detail::timed_route(*route, *process));
+    }
+  }
+}
+
+void add_worth(const House& h, const Frame& frame, planning::Household& out) {
+  const ledger::State& state = h.ledger.state();
+  const double eaters = detail::eaters_of(state, frame.settings);
+  std::map<std::pair<std::string, std::string>, double> price;
+  for (const almanac::Route& route : out.routes) {
+    if (route.is_hold || route.product_food.empty() || route.yield_kg_per_kg <= 0) continue;
+    double& per_kg = price[{route.product_food, route.product_form}];
+    per_kg = std::max(per_kg, route.worth_per_kg_in / route.yield_kg_per_kg);
+  }
+  for (const auto& [product, per_kg] : price) {
+    const detail::Need need = detail::need_of(h.almanac, state, eaters, product.first, product.second);
+    out.worth.push_back({.food = product.first,
+                         .form = product.second,
+                         .per_kg = per_kg * need.weight,
+                         .need_kg = need.kg_per_year,
+                         .have_kg = detail::put_by_kg(h.almanac, state, product.first, product.second)});
+  }
+}
+
+void add_places_and_rooms(const ledger::State& state, planning::Household& out) {
+  double freezer_l = 0, cellar_kg = 0;
+  bool freezer_limited = false, cellar_limited = false;
+  for (const auto& [key, place] : state.places) {
+    std::string room;
+    double used = 0;
+    for (const auto& [id, parcel] : state.parcels) {
+      if (parcel.place == key && parcel.mass > measure::grams(1)) used += measure::in_kilograms(parcel.mass);
+    }
+    constexpr double kLitresPerKg = 1.6;  // common practice, as in docs/science/planning_model.md
+    if (place.kind == "freezer") {
+      room = "freezer_l";
+      freezer_limited = freezer_limited || place.capacity > 0;
+      freezer_l += std::max(0.0, place.capacity - used * kLitresPerKg);
+    } else if (place.kind == "cellar") {
+      room = "cellar_kg";
+      cellar_limited = cellar_limited || place.capacity > 0;
+      cellar_kg += std::max(0.0, place.capacity - used);
+    } else if (place.kind == "fridge") {
+      room = "chill_l";
+      if (place.capacity > 0) out.rooms.push_back({"chill_l", std::max(0.0, place.capacity - used * kLitresPerKg)});
+    }
+    out.places.push_back({.key = key,
+                          .name = place.name,
+                          .kind = place.kind,
+                          .temp_c = detail::temperature_now(state, key).in_celsius(),
+                          .humidity_pct = place.humidity_pct,
+                          .room = room});
+  }
+  if (freezer_limited) out.rooms.push_back({"freezer_l", freezer_l});
+  if (cellar_limited) out.rooms.push_back({"cellar_kg", cellar_kg});
+  const auto daily = state.settings.find("freeze_kg_per_day");
+  if (daily != state.settings.end()) {
+    out.rooms.push_back({"freezer_kg_per_day", std::strtod(daily->second.c_str(), nullptr)});
+  } else if (freezer_limited) {
+    // Makers and extension bulletins give 2 to 3 lb per cubic foot a day: 2.5 lb = 40 g per litre (common practice).
+    double all_l = 0;
+    for (const auto& [key, place] : state.places) all_l += place.kind == "freezer" ? place.capacity : 0;
+    out.rooms.push_back({"freezer_kg_per_day", all_l * 0.04});
+  }
+}
+
+void add_stock(const ledger::State& state, const Frame& frame, planning::Household& out) {
+  for (const auto& [item, amount] : state.stock) {
+    planning::StockLevel level{.item = item, .amount = amount, .arriving = {}};
+    for (const ledger::StockArriving& coming : state.arriving) {
+      const planning::Minute at = frame.minute_of(coming.day) + 12 * 60;
+      if (coming.item == item && at > frame.now) level.arriving.push_back({at, coming.amount});
+    }
+    out.stock.push_back(std::move(level));
+  }
+}
+
+void add_other_work(const ledger::State& state, const Frame& frame, planning::Household& out) {
+  for (const auto& [key, work] : state.other_work) {
+    if (work.done) continue;
+    const ledger::OtherWorkSet& set = work.set;
+    out.other.push_back(
+        {.key = key,
+         .name = set.name,
+         .minutes = std::max(5, static_cast<int>(std::lround(set.minutes))),
+         .hands = set.hands,
+         .least_age = set.least_age,
+         .not_before = set.not_before ? std::max(0, frame.minute_of(*set.not_before)) : 0,
+         .deadline = set.deadline ? std::max(1, frame.minute_of(*set.deadline) + kDayMinutes) : 0,
+         .importance = set.importance,
+         .can_split = set.can_split,
+         .weather_windows = detail::windows_of(set, frame.settings, out.weather, frame.first_day, out.days)});
+  }
+}
+
+/// Stages of batches underway that are still to come hold their people and equipment: one after another from now, or
+/// from when they began, each as long as its card says.
+void add_committed(const House& h, const Frame& frame, planning::Household& out) {
+  const ledger::State& state = h.ledger.state();
+  for (const auto& [id, batch] : state.batches) {
+    if (batch.finished || batch.abandoned) continue;
+    const auto card = kitchen::card_from_json(batch.steps_json);
+    if (!card) continue;
+    const almanac::Route* route = h.almanac.routes.find(batch.route);
+    planning::Minute at = frame.now;
+    for (const kitchen::Step& step : card->steps) {
+      if (batch.stage_finished.contains(step.stage)) continue;
+      const auto begun = batch.stage_started.find(step.stage);
+      if (begun == batch.stage_started.end()) at += static_cast<int>(std::ceil(step.lag_min_min.value_or(0)));
+      planning::Minute from = begun == batch.stage_started.end() ? at : std::min(at, frame.minute_of(begun->second));
+      const planning::Minute to = std::max(at, from + std::max(5, static_cast<int>(std::ceil(step.expected_min))));
+      from = std::max(from, frame.now);
+      if (to <= from) continue;
+      planning::Committed held{
+          .batch = id.hex(), .stage = step.stage, .name = step.title, .span = {from, to}, .hands = {}, .equipment = {}};
+      if (step.attention != "unattended") {
+        // The eldest who is there and old enough; a person named on the stage would need an entry of its own.
+        const planning::Hand* who = nullptr;
+        for (const planning::Hand& hand : out.hands) {
+          if (hand.age < step.least_age) continue;
+          const bool there = std::any_of(hand.free.begin(), hand.free.end(),
+                                         [&](const auto& s) { return s.from <= from && s.to >= to; });
+          if (there && (who == nullptr || hand.age > who->age)) who = &hand;
+        }
+        if (who != nullptr) held.hands.push_back(who->key);
+      }
+      if (route != nullptr) {
+        for (const almanac::Stage& stage : route->stages) {
+          if (stage.key != step.stage) continue;
+          for (const almanac::EquipmentUse& use : stage.equipment) {
+            held.equipment.push_back({use.key, {use.amount.at(card->kg_in, card->loads), 0, 0}});
+          }
+        }
+      }
+      out.committed.push_back(std::move(held));
+      at = to;
+      if (step.attention == "unattended" && step.expected_min > kDayMinutes)
+        break;  // what follows weeks later does not bind now
+    }
+  }
+}
+
+}  // namespace
+
+Result<planning::Household> snapshot_for_planning(const House& h, Instant now) {
+  const ledger::State& state = h.ledger.state();
+  Frame frame;
+  frame.settings = detail::settings_of(state);
+  frame.first_day = frame.settings.zone.date_of(now);
+  frame.now = frame.minute_of(now);
+  planning::Household out;
+  out.first_day = frame.first_day;
+  out.now = frame.now;
+  out.days = frame.settings.horizon_days;
+  out.effort_per_hour = frame.settings.effort_per_hour;
+  out.hands = detail::hands_of(state, frame.settings, frame.first_day, out.days);
+  out.weather = detail::weather_of(state, frame.settings, frame.first_day, out.days);
+  out.equipment = detail::equipment_of(state);
+  add_places_and_rooms(state, out);
+  add_stock(state, frame, out);
+  add_lots(h, now, frame, out);
+  add_standing(h, frame, out);
+  add_fresh_eating(state, out);
+  add_routes(h, out);
+  add_worth(h, frame, out);
+  add_other_work(state, frame, out);
+  add_committed(h, frame, out);
+  out.money_per_week = state.weekly_money.value_or(0);
+  if (frame.settings.one_job_day && *frame.settings.one_job_day >= frame.first_day) {
+    out.one_job_day = frame.minute_of(*frame.settings.one_job_day);
+  }
+  out.in_force = detail::placed_before(state.plan_json, frame.first_day);
+  return out;
+}
+
+}  // namespace stillroom::app
