@@ -106,6 +106,19 @@ std::vector<TaskView> tasks_between(const House& h, const planning::Household& s
       out.push_back(std::move(t));
     }
   }
+  for (const planning::Plan::Trip& trip : plan.trips) {
+    if (!inside(trip.span)) continue;
+    std::vector<std::string> bought;
+    for (const auto& b : trip.bought)
+      bought.push_back(measure::say_number(b.amount) + " x " + detail::item_words(b.item));
+    TaskView t{
+        .start = text(trip.span.from), .end = text(trip.span.to), .title = "Go shopping: " + measure::say_list(bought)};
+    t.hands = hand_names(snapshot, {trip.hand});
+    t.attention = "hands_on";
+    t.stage = "shopping";
+    t.state = "planned";
+    out.push_back(std::move(t));
+  }
   std::stable_sort(out.begin(), out.end(), [](const TaskView& a, const TaskView& b) { return a.start < b.start; });
   return out;
 }
@@ -188,6 +201,11 @@ NextView next_from_task(const House& h, const planning::Household& snapshot, con
       n.kg = batch.kg_in;
       break;
     }
+  }
+  if (task.stage == "shopping") {
+    n.action = "none";
+    n.button = "";
+    return n;
   }
   if (task.stage == "pick") {
     n.action = "pick";

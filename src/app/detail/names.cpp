@@ -75,6 +75,24 @@ std::string parcel_amount(const ledger::Parcel& p, measure::Units units) {
   return measure::say(p.mass, units);
 }
 
+std::string item_words(std::string_view key) {
+  std::string out(key);
+  std::string unit;
+  for (const char* ending : {"_kg", "_l", "_g"}) {
+    if (!out.ends_with(ending)) continue;
+    unit = std::string(" (") + (std::string_view(ending) == "_l" ? "L" : ending + 1) + ")";
+    out.resize(out.size() - std::string_view(ending).size());
+    break;
+  }
+  for (const char* holder : {"jar_", "freezer_bag_"}) {
+    if (!out.starts_with(holder)) continue;
+    const std::string_view noun(holder, std::string_view(holder).size() - 1);
+    out = out.substr(noun.size() + 1) + "_" + std::string(noun) + "s";  // "quart_jars"
+    break;
+  }
+  return with_spaces(out) + unit;
+}
+
 std::string local_text(const Settings& s, Instant t) {
   const measure::LocalTime local = s.zone.to_local(t);
   const auto day = std::chrono::floor<std::chrono::days>(local);

@@ -22,6 +22,8 @@ namespace stillroom::app::detail {
 [[nodiscard]] std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p);
 /// "84 lb" of what is left of it, or "7 quart jars".
 [[nodiscard]] std::string parcel_amount(const ledger::Parcel& p, measure::Units units);
+/// "quart jars" for "jar_quart", "sugar (kg)" for "sugar_kg": a stock or equipment key in words.
+[[nodiscard]] std::string item_words(std::string_view key);
 /// "2026-09-14T08:05".
 [[nodiscard]] std::string local_text(const Settings& s, Instant t);
 [[nodiscard]] std::string local_text(measure::Date first_day, planning::Minute minute);

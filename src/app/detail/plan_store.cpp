@@ -21,7 +21,13 @@ std::vector<planning::PlacedBefore> placed_before(const std::string& stored, mea
   for (const planning::PlannedBatch& batch : plan->batches) {
     for (const planning::PlacedStage& stage : batch.stages) {
       for (const auto& part : batch.parts) {
-        out.push_back({part.lot, batch.route, stage.stage, stage.span.from + shift, stage.hands});
+        out.push_back({.lot = part.lot,
+                       .route = batch.route,
+                       .stage = stage.stage,
+                       .start = stage.span.from + shift,
+                       .hands = stage.hands,
+                       .kg = part.kg,
+                       .batch = batch.key});
       }
     }
   }
