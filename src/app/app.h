@@ -46,6 +46,8 @@ struct House {
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
 [[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);
 [[nodiscard]] std::vector<HistoryLine> history(const House& h, std::size_t most);
+/// Everything that happened to one parcel or batch, newest first.
+[[nodiscard]] std::vector<HistoryLine> history_of(const House& h, const ledger::Id& about);
 
 // ---- understanding what was typed -----------------------------------------------------------------------------------
 /// "2 bu pears, firm, in the pantry". Unknown crop, place, amount or condition is a Refusal that suggests near words.

@@ -300,6 +300,7 @@ HouseholdView household_view(const House& h, Instant now) {
   v.units = s.metric ? "metric" : "us";
   v.zone = s.zone.name();
   v.now = detail::local_text(s, now);
+  v.now_utc = measure::to_iso(now);
   v.sequence = state.sequence;
   v.empty = state.people.empty() && state.parcels.empty() && state.standing.empty();
   return v;

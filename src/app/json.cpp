@@ -24,7 +24,7 @@ struct adl_serializer<std::optional<T>> {
 
 namespace stillroom::app {
 
-STILLROOM_VIEW(HouseholdView, name, place, altitude_ft, units, zone, now, sequence, empty)
+STILLROOM_VIEW(HouseholdView, name, place, altitude_ft, units, zone, now, now_utc, sequence, empty)
 STILLROOM_VIEW(StartQuestion, key, question, help, answer, skipped)
 STILLROOM_VIEW(DaysLeftView, low, likely, high, words)
 STILLROOM_VIEW(StripMark, from, to, title, kind)

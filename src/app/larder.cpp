@@ -1,0 +1,106 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "app/app.h"
+#include "app/detail/names.h"
+#include "app/detail/need.h"
+#include "app/detail/settings.h"
+
+// All that is put by, where it lies, and what to eat first.
+namespace stillroom::app {
+namespace {
+
+constexpr std::size_t kEatFirst = 8;
+
+std::string process_line_of(const ledger::Parcel& p) {
+  return p.process_json.empty() ? "" : "processed as published; the heat process is kept with its batch";
+}
+
+std::string lots_of(const House& h, const ledger::Parcel& p) {
+  std::vector<std::string> names;
+  for (const ledger::Id& parent : p.parents) {
+    const auto it = h.ledger.state().parcels.find(parent);
+    if (it == h.ledger.state().parcels.end()) continue;
+    std::string name = detail::crop_plural(h.almanac, it->second.food);
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+  }
+  return measure::say_list(names);
+}
+
+PackView pack_view(const House& h, const detail::Settings& settings, const ledger::Parcel& p) {
+  PackView v{
+      .parcel = p.id.hex(), .code = p.code, .name = detail::parcel_name(h.almanac, p), .food = p.food, .form = p.form};
+  v.pack = p.pack;
+  v.place = detail::place_name(h.ledger.state(), p.place);
+  v.place_key = p.place;
+  v.put_by = measure::to_iso(settings.zone.date_of(p.since));
+  v.eat_by = p.eat_by ? measure::to_iso(*p.eat_by) : "";
+  v.batch = p.made_by.is_nil() ? "" : p.made_by.hex();
+  v.lots = lots_of(h, p);
+  v.packs = p.packs;
+  v.mass_kg = measure::in_kilograms(p.mass);
+  v.seals_unchecked = p.seals_unchecked;
+  v.note = p.note;
+  v.process_line = process_line_of(p);
+  return v;
+}
+
+bool in_larder(const ledger::Parcel& p) { return ledger::is_here(p) && p.packs > 0; }
+
+}  // namespace
+
+LarderView larder_view(const House& h, Instant now) {
+  const ledger::State& state = h.ledger.state();
+  const detail::Settings settings = detail::settings_of(state);
+  LarderView view;
+  view.household = household_view(h, now);
+  std::map<std::string, LarderShelf> shelves;
+  struct Total {
+    double packs = 0, kg = 0;
+    std::string pack;
+  };
+  std::map<std::pair<std::string, std::string>, Total> totals;
+  for (const auto& [id, parcel] : state.parcels) {
+    if (!in_larder(parcel)) continue;
+    PackView pack = pack_view(h, settings, parcel);
+    LarderShelf& shelf = shelves[parcel.place];
+    shelf.place = pack.place;
+    shelf.place_key = parcel.place;
+    Total& total = totals[{parcel.food, parcel.form}];
+    total.packs += parcel.packs;
+    total.kg += measure::in_kilograms(parcel.mass);
+    total.pack = parcel.pack;
+    view.eat_first.push_back(pack);
+    shelf.packs.push_back(std::move(pack));
+  }
+  const auto sooner = [](const PackView& a, const PackView& b) {
+    return std::tie(a.eat_by, a.put_by, a.parcel) < std::tie(b.eat_by, b.put_by, b.parcel);
+  };
+  for (auto& [key, shelf] : shelves) {
+    std::sort(shelf.packs.begin(), shelf.packs.end(), sooner);
+    view.shelves.push_back(std::move(shelf));
+  }
+  std::sort(view.eat_first.begin(), view.eat_first.end(), sooner);
+  if (view.eat_first.size() > kEatFirst) view.eat_first.resize(kEatFirst);
+  for (PackView& pack : view.eat_first) pack.eat_first = true;
+  const double eaters = detail::eaters_of(state, settings);
+  for (const auto& [product, total] : totals) {
+    const detail::Need need = detail::need_of(h.almanac, state, eaters, product.first, product.second);
+    std::string form = product.second;
+    std::replace(form.begin(), form.end(), '_', ' ');
+    std::string line = detail::crop_name(h.almanac, product.first) + ", " + form + ": " +
+                       measure::say_count(total.packs, total.pack.empty() ? "pack" : total.pack);
+    if (need.kg_per_year > 0) {
+      const double months = total.kg / need.kg_per_year * 12.0;
+      line +=
+          fmt::format("; covers about {} month{} ({})", measure::say_number(std::max(0.5, std::round(months * 2) / 2)),
+                      months > 0.75 && months < 1.25 ? "" : "s", need.how_found);
+    }
+    view.totals.push_back(std::move(line));
+  }
+  return view;
+}
+
+}  // namespace stillroom::app
