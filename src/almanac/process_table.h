@@ -1,9 +1,13 @@
 #pragma once
 
+#include <functional>
+#include <map>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "almanac/process_words.h"
 #include "measure/result.h"
 
 namespace stillroom::almanac {
@@ -29,27 +33,74 @@ struct ProcessRow {
       covers;  ///< crop keys this row speaks for; a variety is covered by its parent unless excluded
   std::vector<std::string> excludes;  ///< crop keys it does not speak for (elderberry, white-flesh peach, ...)
   std::vector<std::string>
-      requirements;  ///< "sterilised_jars", "venting_10_min", "acid_in_every_jar", "steam_canner_not_over_45_min"...
+      requirements;  ///< words of data/canning/requirements.csv: "sterilised_jars", "venting_10_min", ...
   std::string notes;
   std::string source, source_place, edition_read;
   RowStatus status = RowStatus::recalled;
+  bool operator==(const ProcessRow&) const = default;
 };
 
 /// One row of the deny list: food or practice no home process exists for. Beats every ProcessRow.
+/// It speaks when one of its crops is named (or it has none), one of its words stands in what was typed (or it has
+/// none), and none of the words in `unless` does (pickled cauliflower is not plain cauliflower).
 struct DenyRow {
+  std::string key;  ///< for the rows the program itself asks for ("larger_jar"); else empty
   std::string what, why, instead, source;
-  std::vector<std::string> crops;  ///< crop keys; empty = any crop
-  std::vector<std::string>
-      words;  ///< words of the form or practice that trigger it ("mashed", "puree", "butter"); empty = every form
+  std::vector<std::string> crops;   ///< crop keys; empty = any crop
+  std::vector<std::string> words;   ///< words of the form or practice that trigger it ("mash", "puree"), as written
+  std::vector<std::string> unless;  ///< words that lift it, as written; see WordPattern
+  std::vector<WordPattern> triggers, lifts;  ///< `words` and `unless`, folded
+};
+
+/// The words by which the rows of one process id may be asked for: data/canning/forms.csv. Every word a person types
+/// beyond the food must be known here, or the row is not offered.
+struct FormWords {
+  std::vector<WordList> words;  ///< folded, longest first
+  std::vector<WordList> said;   ///< if not empty, one of these must be said ("plum" for grape-plum jelly)
+  bool takes_frozen = false;    ///< a cooked form that what was frozen raw may go into (common practice)
+};
+
+/// A name a person may type: of a crop, or of a dish that stands for some process ids ("salsa", "sauerkraut").
+struct NamePhrase {
+  WordList words;
+  std::string crop;              ///< crop key, or empty
+  std::vector<std::string> ids;  ///< process ids, or empty
+};
+
+/// What a requirement word asks of the cook, in one sentence.
+struct Requirement {
+  std::string word, sentence, source;
+};
+
+/// Fresh weight that fills jars, in pounds, as printed; a blank cell is a figure that is not published.
+struct FreshQuantity {
+  std::string food, form;
+  std::vector<std::string> crops;
+  std::optional<double> lb_per_7qt, lb_per_9pt, lb_per_qt, bushel_or_crate_lb, yield_qt_per_bushel_low,
+      yield_qt_per_bushel_high;
+  std::string source;
 };
 
 struct ProcessTable {
   std::vector<ProcessRow> rows;
   std::vector<DenyRow> deny;
+  Wording wording;
+  std::map<std::string, FormWords, std::less<>> forms;  ///< by process id
+  std::vector<NamePhrase> names;                        ///< longest first; dishes before crops
+  std::map<std::string, std::vector<std::size_t>, std::less<>> names_by_first_word;  ///< indices into `names`
+  std::map<std::string, Requirement, std::less<>> requirements;                      ///< by word
+  std::vector<FreshQuantity> fresh_quantities;
+
+  /// The deny row with that key; nullptr when there is none.
+  [[nodiscard]] const DenyRow* deny_by_key(std::string_view key) const;
 };
 
 /// Loads and validates data/canning: types, ranges, bands without gaps, time (and pressure) not falling with altitude,
 /// every crop key known. The first fault refuses with code "bad_table" naming file, row and column.
 [[nodiscard]] measure::Result<ProcessTable> load_process_table(const class Crops& crops);
+
+/// The text of one file of data/canning by its bare name ("fruit.csv"); what `read_process_table` reads from.
+using CanningFile = std::function<std::string_view(std::string_view name)>;
+[[nodiscard]] measure::Result<ProcessTable> read_process_table(const class Crops& crops, const CanningFile& file);
 
 }  // namespace stillroom::almanac
