@@ -14,8 +14,8 @@ namespace stillroom::measure {
 
 enum class Detail { rounded, exact };
 
-/// us: "6 oz", "4 lb 6 oz" below 10 lb, "84 lb" above, "1,240 lb" to the nearest 10 from 1,000 lb.
-/// metric: "380 g", "2.5 kg" below 10 kg, "38 kg" above.  exact: to 0.1 oz or 1 g.
+/// us: "6½ oz", quarters below 8 oz, "4 lb 6 oz" below 10 lb, "84 lb" above, "1,240 lb" to the nearest 10 from 1,000
+/// lb. metric: "380 g", "2.5 kg" below 10 kg, "38 kg" above.  exact: to 0.1 oz or 1 g.
 [[nodiscard]] std::string say(Mass m, Units units, Detail detail = Detail::rounded);
 /// us: tsp, tbsp, cups, qt (to a quarter), gal from 4 qt.  metric: "250 ml", "2.5 L".  exact: 0.01 of the unit, 1 ml.
 [[nodiscard]] std::string say(Volume v, Units units, Detail detail = Detail::rounded);
