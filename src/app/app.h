@@ -73,6 +73,13 @@ struct SortPart {
   double kg = 0;
   std::string condition, place;
 };
+/// Parts as written: "10 lb firm", "4 lb soft, in the fridge"; `discarded` an amount or empty.
+struct SortRead {
+  std::vector<SortPart> parts;
+  double discarded_kg = 0;
+};
+[[nodiscard]] Result<SortRead> read_sort(const House& h, const std::vector<std::string>& parts,
+                                         std::string_view discarded);
 [[nodiscard]] Result<std::string> sort_lot(House& h, Instant now, std::string_view lot,
                                            const std::vector<SortPart>& parts, double discarded_kg);
 [[nodiscard]] Result<std::string> move(House& h, Instant now, std::string_view lot, std::string_view place);

@@ -39,6 +39,44 @@ Result<std::string> set(House& h, Instant now, std::string_view key, std::string
   return detail::record(h, now, ledger::SettingsChanged{{{std::string(key), std::string(value)}}}, std::string(key));
 }
 
+Result<SortRead> read_sort(const House& h, const std::vector<std::string>& parts, std::string_view discarded) {
+  const measure::Units units = detail::units_of(detail::settings_of(h.ledger.state()));
+  SortRead out;
+  for (const std::string& part : parts) {
+    const std::size_t comma = part.find(',');
+    std::string head = part.substr(0, comma);
+    SortPart read;
+    for (const char* word : {"going over", "underripe", "firm", "ripe", "soft"}) {
+      const std::string ending = std::string(" ") + word;
+      if (!head.ends_with(ending)) continue;
+      read.condition = word;
+      head.resize(head.size() - ending.size());
+      break;
+    }
+    if (read.condition.empty()) {
+      return measure::refuse("unknown_condition", fmt::format("\"{}\" does not end in a condition.", part),
+                             {"For example \"10 lb firm\". Conditions: " + condition_list() + "."});
+    }
+    const auto amount = measure::parse_amount_as(head, measure::AmountKind::mass, units);
+    if (!amount) return tl::unexpected(amount.error());
+    read.kg = measure::in_kilograms(amount->mass());
+    if (comma != std::string::npos) {
+      std::string_view place = std::string_view(part).substr(comma + 1);
+      for (const std::string_view lead : {" ", "in ", "on ", "the "}) {
+        while (place.starts_with(lead)) place.remove_prefix(lead.size());
+      }
+      read.place = place;
+    }
+    out.parts.push_back(std::move(read));
+  }
+  if (!discarded.empty()) {
+    const auto amount = measure::parse_amount_as(discarded, measure::AmountKind::mass, units);
+    if (!amount) return tl::unexpected(amount.error());
+    out.discarded_kg = measure::in_kilograms(amount->mass());
+  }
+  return out;
+}
+
 Result<std::string> sort_lot(House& h, Instant now, std::string_view lot, const std::vector<SortPart>& parts,
                              double discarded_kg) {
   const auto parcel = parcel_named(h, lot);

@@ -121,6 +121,10 @@ std::string to_json(const planning::Why& v) {
 
 std::string to_json(const measure::Refusal& r) { return refusal_json(r).dump(); }
 
+std::string checked_json(const std::vector<std::string>& faults) {
+  return nlohmann::json{{"ok", faults.empty()}, {"faults", faults}}.dump();
+}
+
 std::string done_json(const std::string& id) { return nlohmann::json{{"ok", true}, {"id", id}}.dump(); }
 
 }  // namespace stillroom::app

@@ -24,6 +24,8 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const planning::Why& v);
 /// {"ok":false,"code","message","instead":[...]}
 [[nodiscard]] std::string to_json(const measure::Refusal& r);
+/// {"ok":...,"faults":[...]}
+[[nodiscard]] std::string checked_json(const std::vector<std::string>& faults);
 /// {"ok":true,"id":...}
 [[nodiscard]] std::string done_json(const std::string& id);
 

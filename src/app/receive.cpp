@@ -41,7 +41,12 @@ Snapshot client_snapshot(const House& h, Instant now) {
   Snapshot s;
   s.household = household_view(h, now);
   for (const almanac::Crop& crop : h.almanac.crops.all()) {
-    CropChoice choice{.key = crop.key, .name = crop.plural, .foraged = crop.foraged, .animal = crop.animal, .containers = {}, .container_kg = {}};
+    CropChoice choice{.key = crop.key,
+                      .name = crop.plural,
+                      .foraged = crop.foraged,
+                      .animal = crop.animal,
+                      .containers = {},
+                      .container_kg = {}};
     for (const almanac::ContainerWeight* weight : h.almanac.tables.containers_for(crop.key)) {
       choice.containers.push_back(weight->container);
       choice.container_kg.push_back(measure::in_kilograms(weight->weight));
@@ -61,7 +66,8 @@ Snapshot client_snapshot(const House& h, Instant now) {
 Result<std::vector<Received>> receive_entries(House& h, Instant now, std::string_view json_array) {
   const auto json = nlohmann::json::parse(json_array, nullptr, false);
   if (!json.is_array()) {
-    return measure::refuse("bad_entries", "Entries come as a JSON array.", {"Send [] around the entries, even around one."});
+    return measure::refuse("bad_entries", "Entries come as a JSON array.",
+                           {"Send [] around the entries, even around one."});
   }
   std::vector<Received> out;
   for (const auto& one : json) out.push_back(receive_one(h, now, one));

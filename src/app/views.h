@@ -15,7 +15,7 @@ struct HouseholdView {
   std::string units = "us";  ///< "us" or "metric"
   std::string zone;
   std::string now;             ///< local time
-  std::string now_utc;  ///< the same moment, UTC: clients make entries by this clock, not by their own
+  std::string now_utc;         ///< the same moment, UTC: clients make entries by this clock, not by their own
   std::uint64_t sequence = 0;  ///< of the last entry: a page refetches when an event carries a larger one
   bool empty = true;           ///< nothing entered yet: show the start questions
 };
