@@ -1,0 +1,359 @@
+import type { Person, Place } from '../shared/entries';
+
+/** What the service sends: the views of src/app/views.h, field for field, and the entries of docs/ledger.md. */
+
+export interface HouseholdView {
+  name: string;
+  place: string;
+  altitude_ft: number | null;
+  units: 'us' | 'metric';
+  zone: string;
+  /** Local time of the household, "YYYY-MM-DDThh:mm". */
+  now: string;
+  sequence: number;
+  empty: boolean;
+}
+
+export interface StartQuestion {
+  key: string;
+  question: string;
+  help: string;
+  answer: string;
+  skipped: boolean;
+}
+
+export interface DaysLeftView {
+  low: number;
+  likely: number;
+  high: number;
+  words: string;
+}
+
+export interface StripMark {
+  /** Days from now. */
+  from: number;
+  to: number;
+  title: string;
+  kind: 'stage' | 'pick' | 'hold';
+}
+
+export interface StripView {
+  lot: string;
+  name: string;
+  amount: string;
+  place: string;
+  place_key: string;
+  condition: string;
+  form: string;
+  crop: string;
+  mass_kg: number;
+  standing: boolean;
+  hazard_by: string | null;
+  days_left: DaysLeftView;
+  usable: number[];
+  usable_low: number[];
+  usable_high: number[];
+  step_days: number;
+  marks: StripMark[];
+  loss_per_day: string;
+  loss_kg_per_day: number;
+  cost_of_waiting: number;
+  cost_words: string;
+  next_move: string;
+  next_at: string;
+  let_go_reason: string;
+  caution: string;
+}
+
+export type Attention = 'hands_on' | 'nearby' | 'unattended';
+
+export interface TaskView {
+  start: string;
+  end: string;
+  title: string;
+  why: string;
+  hands: string[];
+  attention: Attention;
+  lot: string;
+  batch: string;
+  route: string;
+  stage: string;
+  other: string;
+  state: 'planned' | 'underway' | 'put_down';
+}
+
+export interface NextView {
+  title: string;
+  why: string;
+  detail: string;
+  action: string;
+  button: string;
+  lot: string;
+  batch: string;
+  route: string;
+  place: string;
+  other: string;
+  parcel: string;
+  kg: number;
+  hands: string;
+  minutes: string;
+}
+
+export interface TimerView {
+  id: string;
+  name: string;
+  batch: string;
+  batch_name: string;
+  due: string;
+  seconds_left: number;
+}
+
+export interface RunningView {
+  batch: string;
+  name: string;
+  stage: string;
+  title: string;
+  state: string;
+  since: string;
+  progress: number;
+}
+
+export interface ObjectiveView {
+  put_by: number;
+  still_sound: number;
+  materials: number;
+  energy: number;
+  effort: number;
+  lateness: number;
+  change: number;
+  total: number;
+}
+
+export interface DayView {
+  household: HouseholdView;
+  next: NextView;
+  timers: TimerView[];
+  running: RunningView[];
+  today: TaskView[];
+  strips: StripView[];
+  notices: string[];
+  discrepancies: string[];
+  objective: ObjectiveView;
+  plan_stale: boolean;
+  seconds_to_plan: number;
+}
+
+export interface AheadDay {
+  date: string;
+  weekday: string;
+  tasks: TaskView[];
+  weather: string;
+  hours_planned: number;
+  hours_free: number;
+}
+
+export interface AheadView {
+  household: HouseholdView;
+  days: AheadDay[];
+  strips: StripView[];
+  objective: ObjectiveView;
+}
+
+export interface HistoryLine {
+  at: string;
+  words: string;
+  entry: string;
+  undone: boolean;
+}
+
+export interface RouteChoice {
+  route: string;
+  name: string;
+  method: string;
+  product: string;
+  quality: number;
+  accepted: boolean;
+  why_not: string;
+  packs: string;
+  hours: string;
+  worth: string;
+  process_line: string;
+  kg_most: number;
+  planned: boolean;
+}
+
+export interface LotView {
+  strip: StripView;
+  routes: RouteChoice[];
+  history: HistoryLine[];
+  facts: string[];
+  why: string[];
+  lie_apart: string[];
+  best_place: string;
+}
+
+export interface Why {
+  lot: string;
+  sentences: string[];
+  waiting: { days: number; cost: number; noise: number }[];
+  binding: string;
+  next_best: string;
+  next_best_loss: number;
+  would_save: string;
+}
+
+export interface StepView {
+  stage: string;
+  title: string;
+  text: string;
+  caution: string;
+  attention: Attention;
+  state: 'done' | 'underway' | 'put_down' | 'next' | 'later';
+  expected: string;
+  started: string;
+  finished: string;
+  can_pause: boolean;
+  shows_process: boolean;
+  gather: string[];
+  /** Offered timers: `due` is empty, `seconds_left` is the length. */
+  timers: TimerView[];
+  hands: string[];
+}
+
+export interface ProcessView {
+  method: string;
+  jar: string;
+  time: string;
+  pressure: string;
+  headspace: string;
+  added_acid: string;
+  altitude_band: string;
+  source: string;
+  place: string;
+  edition: string;
+  requirements: string[];
+}
+
+export interface BatchView {
+  household: HouseholdView;
+  id: string;
+  name: string;
+  route: string;
+  state: 'underway' | 'put_down' | 'resting' | 'finished' | 'abandoned';
+  kg_in: number;
+  packs_expected: number;
+  amount: string;
+  pack: string;
+  product_food: string;
+  product_form: string;
+  store_in: string;
+  store_key: string;
+  eat_by: string;
+  steps: StepView[];
+  current: number;
+  process: ProcessView | null;
+  timers: TimerView[];
+  cautions: string[];
+  defer_to: string;
+  trouble: string[];
+  lots: string[];
+  seal_check_due: boolean;
+  seal_check_from: string;
+  packed_parcel: string;
+  next_code: string;
+}
+
+export interface PackView {
+  parcel: string;
+  code: string;
+  name: string;
+  food: string;
+  form: string;
+  pack: string;
+  place: string;
+  place_key: string;
+  put_by: string;
+  eat_by: string;
+  batch: string;
+  lots: string;
+  packs: number;
+  mass_kg: number;
+  seals_unchecked: boolean;
+  eat_first: boolean;
+  note: string;
+  process_line: string;
+}
+
+export interface LarderShelf {
+  place: string;
+  place_key: string;
+  packs: PackView[];
+}
+
+export interface LarderView {
+  household: HouseholdView;
+  shelves: LarderShelf[];
+  eat_first: PackView[];
+  totals: string[];
+}
+
+export interface CropChoice {
+  key: string;
+  name: string;
+  foraged: boolean;
+  animal: boolean;
+  containers: string[];
+  container_kg: number[];
+}
+
+export interface PlaceChoice {
+  key: string;
+  name: string;
+  kind: string;
+}
+
+export interface Snapshot {
+  household: HouseholdView;
+  crops: CropChoice[];
+  places: PlaceChoice[];
+  conditions: string[];
+  people: string[];
+  people_keys: string[];
+  codes: string[];
+}
+
+export interface BringInDraft {
+  crop: string;
+  crop_name: string;
+  form: string;
+  amount_said: string;
+  condition: string;
+  place: string;
+  place_name: string;
+  mass_kg: number;
+  mass_words: string;
+  how_found: string;
+  when: string;
+}
+
+/** Why the service would not do a thing, and what to do instead. */
+export interface Refusal {
+  code: string;
+  message: string;
+  instead: string[];
+}
+
+export interface Received {
+  id: string;
+  stored: boolean;
+  refusal: Refusal | null;
+}
+
+/** What a household has set down about itself, each part in the very form its entry takes. */
+export interface SettingsView {
+  values: Record<string, string>;
+  people: Person[];
+  places: Place[];
+  equipment: { key: string; count: number }[];
+  stock: { item: string; amount: number }[];
+}

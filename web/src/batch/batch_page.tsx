@@ -1,0 +1,111 @@
+import { useEffect, useState } from 'preact/hooks';
+
+import type { BatchView } from '../api/types';
+import { act } from '../shared/act';
+import { Check, Fold, TextField } from '../shared/form';
+import { Heading, Loaded } from '../shared/page';
+import { batchWithPending } from '../shared/pending';
+import { t } from '../shared/texts';
+import { useView, useWaiting } from '../shared/views';
+import { BatchFacts } from './facts';
+import { ProcessCard } from './process_card';
+import { Packing } from './packing';
+import { SealCheck } from './seal_check';
+import { Step } from './step';
+import { StepBar } from './step_bar';
+import { useWakeLock } from './wake_lock';
+import './batch.css';
+
+export function BatchPage({ id }: { id: string }) {
+  const seen = useView<BatchView>(`/batches/${id}`);
+  const waiting = useWaiting().map((one) => one.entry);
+  return (
+    <Loaded seen={seen}>{(batch) => <Batch batch={batchWithPending(batch, waiting)} seen={seen.offline} />}</Loaded>
+  );
+}
+
+function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
+  const [looking, setLooking] = useState<number | null>(null);
+  const awake = useWakeLock();
+  const at = looking ?? batch.current;
+  const step = batch.steps[at];
+  // A step that was just done is left behind; one that is only looked at stays.
+  useEffect(() => setLooking(null), [batch.current]);
+
+  return (
+    <article class="batch">
+      <Heading title={batch.name}>
+        <p class="soft">
+          {step ? t.batch.stepOf(at + 1, batch.steps.length) : t.states[batch.state]}
+          {seen && `, ${t.offline.short}`}
+        </p>
+      </Heading>
+      {at === 0 && batch.state !== 'finished' && <BatchFacts batch={batch} />}
+      {step && batch.state !== 'finished' && batch.state !== 'abandoned' ? (
+        <>
+          <Step step={step} batch={batch} />
+          <StepBar batch={batch} at={at} onLook={setLooking} />
+        </>
+      ) : (
+        <End batch={batch} />
+      )}
+      <div class="batch-more">
+        <Fold title={t.batch.wrong}>
+          <Trouble batch={batch} />
+        </Fold>
+        <Fold title={t.batch.steps}>
+          <ol class="step-list">
+            {batch.steps.map((one, i) => (
+              <li key={one.stage} class={one.state}>
+                <button type="button" class="plain-button" onClick={() => setLooking(i)}>
+                  {one.title}
+                </button>{' '}
+                <span class="soft">{t.batch.stepStates[one.state]}</span>
+              </li>
+            ))}
+          </ol>
+          {batch.process && !step?.shows_process && <ProcessCard process={batch.process} deferTo={batch.defer_to} />}
+        </Fold>
+        {awake.able && (
+          <button type="button" class="quiet" aria-pressed={awake.on} onClick={awake.toggle}>
+            {awake.on ? t.batch.awakeOn : t.batch.awakeOff}
+          </button>
+        )}
+      </div>
+    </article>
+  );
+}
+
+function End({ batch }: { batch: BatchView }) {
+  if (batch.state === 'abandoned') return <p>{t.batch.wasGivenUp}</p>;
+  if (batch.packed_parcel === '') return <Packing batch={batch} />;
+  return <SealCheck batch={batch} />;
+}
+
+function Trouble({ batch }: { batch: BatchView }) {
+  const [why, setWhy] = useState('');
+  const [sound, setSound] = useState(false);
+  const giveUp = (): void => {
+    const what = { batch: batch.id, why, give_back: sound };
+    void act([{ kind: 'batch_abandoned', what }], t.batch.gaveUp(batch.name));
+  };
+  return (
+    <>
+      <ul class="plain trouble">
+        {batch.trouble.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <p>{t.batch.inDoubt}</p>
+      {batch.state !== 'finished' && batch.state !== 'abandoned' && (
+        <Fold title={t.batch.giveUp}>
+          <TextField label={t.batch.giveUpWhy} value={why} onChange={setWhy} />
+          <Check label={t.batch.giveBack} checked={sound} onChange={setSound} />
+          <button type="button" class="plain-button" onClick={giveUp}>
+            {t.batch.giveUpButton}
+          </button>
+        </Fold>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,20 @@
+import type { BatchView } from '../api/types';
+import { countWords, listWords } from '../shared/format';
+import { t } from '../shared/texts';
+
+/** Cautions in words first; then what goes in and what should come out. */
+export function BatchFacts({ batch }: { batch: BatchView }) {
+  return (
+    <>
+      {batch.cautions.map((line) => (
+        <p key={line} class="caution">
+          {line}
+        </p>
+      ))}
+      <p>
+        {t.batch.takes(batch.amount, listWords(batch.lots))}{' '}
+        {batch.packs_expected > 0 && t.batch.makes(countWords(batch.packs_expected), batch.pack)}
+      </p>
+    </>
+  );
+}

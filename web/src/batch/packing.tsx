@@ -1,0 +1,49 @@
+import { useState } from 'preact/hooks';
+
+import type { BatchView, Snapshot } from '../api/types';
+import { act } from '../shared/act';
+import { newId } from '../shared/entries';
+import { Form, NumberField, Select } from '../shared/form';
+import { countWords, dayNumber, readNumber } from '../shared/format';
+import { t } from '../shared/texts';
+import { useView } from '../shared/views';
+
+const kDaysInMonth = 30.4375;
+
+/** How many came out, and where they are put. What they weigh, the household works out from what went in. */
+export function Packing({ batch }: { batch: BatchView }) {
+  const places = useView<Snapshot>('/snapshot').data?.places ?? [];
+  const [packs, setPacks] = useState(countWords(batch.packs_expected));
+  const [place, setPlace] = useState(batch.store_key);
+  const count = readNumber(packs) ?? 0;
+  const days = dayNumber(batch.eat_by) - dayNumber(batch.household.now);
+  const send = (): void => {
+    const what = {
+      batch: batch.id,
+      parcel: newId(),
+      food: batch.product_food,
+      form: batch.product_form,
+      pack: batch.pack,
+      packs: count,
+      place,
+      code: batch.next_code,
+      eat_by: batch.eat_by,
+      keeps_months: Math.round(days / kDaysInMonth),
+    };
+    void act([{ kind: 'packed', what }], t.batch.packed(countWords(count), batch.pack, batch.name));
+  };
+  return (
+    <section class="packing" aria-labelledby="packing">
+      <h2 id="packing">{t.batch.packing}</h2>
+      <Form onSend={send} button={t.batch.packButton} ready={count > 0 && place !== ''}>
+        <NumberField label={t.batch.howMany(batch.pack)} value={packs} onChange={setPacks} />
+        <Select label={t.batch.where} value={place} onChange={setPlace} options={places} />
+      </Form>
+      {batch.next_code !== '' && (
+        <p>
+          {t.batch.code} <strong class="code">{batch.next_code}</strong>
+        </p>
+      )}
+    </section>
+  );
+}

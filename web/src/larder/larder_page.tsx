@@ -1,0 +1,161 @@
+import { useState } from 'preact/hooks';
+
+import type { LarderView, PackView } from '../api/types';
+import { act } from '../shared/act';
+import { SealForm } from '../batch/seal_check';
+import { Figure } from '../shared/figure';
+import { Fold, Form, NumberField, TextField } from '../shared/form';
+import { countWords, dateWords, readNumber } from '../shared/format';
+import { Heading, Line, Loaded } from '../shared/page';
+import { larderWithPending } from '../shared/pending';
+import { t } from '../shared/texts';
+import { useView, useWaiting } from '../shared/views';
+import './larder.css';
+
+export function LarderPage() {
+  const seen = useView<LarderView>('/larder');
+  const waiting = useWaiting().map((one) => one.entry);
+  return (
+    <>
+      <Heading title={t.nav.larder} />
+      <Loaded seen={seen}>{(view) => <Larder larder={larderWithPending(view, waiting)} />}</Loaded>
+    </>
+  );
+}
+
+function Larder({ larder }: { larder: LarderView }) {
+  const [typed, setTyped] = useState('');
+  const wanted = typed.trim().toLowerCase();
+  const fits = (pack: PackView): boolean =>
+    wanted === '' || `${pack.name} ${pack.food} ${pack.form} ${pack.code}`.toLowerCase().includes(wanted);
+  const shelves = larder.shelves
+    .map((shelf) => ({ ...shelf, packs: shelf.packs.filter(fits) }))
+    .filter((shelf) => shelf.packs.length > 0);
+  if (larder.shelves.every((shelf) => shelf.packs.length === 0)) return <p>{t.larder.empty}</p>;
+  return (
+    <div class="larder">
+      <div>
+        <TextField label={t.larder.find} type="search" value={typed} onChange={setTyped} />
+        {wanted === '' && larder.eat_first.length > 0 && (
+          <section aria-labelledby="eat-first">
+            <h2 id="eat-first">{t.larder.eatFirst}</h2>
+            <ul class="lines">
+              {larder.eat_first.map((pack) => (
+                <PackLine key={pack.parcel} pack={pack} where />
+              ))}
+            </ul>
+          </section>
+        )}
+        {larder.totals.length > 0 && wanted === '' && (
+          <section aria-labelledby="totals">
+            <h2 id="totals">{t.larder.totals}</h2>
+            <ul class="plain">
+              {larder.totals.map((line) => (
+                <li key={line}>
+                  <Figure words={line} how={[t.how.totals]} />
+                </li>
+              ))}
+            </ul>
+          </section>
+        )}
+      </div>
+      <div>
+        {shelves.map((shelf) => (
+          <section key={shelf.place_key} aria-label={shelf.place}>
+            <h2>{shelf.place}</h2>
+            <ul class="lines">
+              {shelf.packs.map((pack) => (
+                <PackLine key={pack.parcel} pack={pack} where={false} />
+              ))}
+            </ul>
+          </section>
+        ))}
+        {shelves.length === 0 && <p aria-live="polite">{t.larder.none(typed)}</p>}
+      </div>
+    </div>
+  );
+}
+
+function PackLine({ pack, where }: { pack: PackView; where: boolean }) {
+  const take = (): void =>
+    void act([{ kind: 'taken', what: { parcel: pack.parcel, packs: Math.min(1, pack.packs), why: '' } }], t.larder.took(pack.pack, pack.name));
+  const facts = [where ? pack.place : '', pack.eat_by === '' ? '' : t.larder.eatBy(dateWords(pack.eat_by)), pack.code];
+  return (
+    <Line class="pack" margin={<span class="count">{countWords(pack.packs)}</span>}>
+      <div class="pack-head">
+        <div>
+          <p>
+            {pack.name} <span class="soft">{pack.pack}</span>
+          </p>
+          <p class="soft">{facts.filter((part) => part !== '').join(', ')}</p>
+          {pack.note !== '' && <p>{pack.note}</p>}
+        </div>
+        <button type="button" class="take" aria-label={t.larder.takeOf(pack.name)} onClick={take}>
+          {t.larder.take}
+        </button>
+      </div>
+      {!where && <PackMore pack={pack} />}
+    </Line>
+  );
+}
+
+function PackMore({ pack }: { pack: PackView }) {
+  return (
+    <>
+      {pack.seals_unchecked && (
+        <Fold title={t.larder.seals}>
+          <SealForm parcel={pack.parcel} total={pack.packs} name={pack.name} />
+        </Fold>
+      )}
+      <Fold title={t.larder.more}>
+        <p>{t.larder.putBy(dateWords(pack.put_by), pack.lots)}</p>
+        {pack.process_line !== '' && <p class="process-line">{pack.process_line}</p>}
+        {pack.batch !== '' && (
+          <p>
+            <a href={`/batches/${pack.batch}`}>{t.larder.batch}</a>
+          </p>
+        )}
+        <CountForm pack={pack} />
+        <LeaveForm pack={pack} />
+      </Fold>
+    </>
+  );
+}
+
+function CountForm({ pack }: { pack: PackView }) {
+  const [packs, setPacks] = useState(countWords(pack.packs));
+  const count = readNumber(packs);
+  const send = (): void => {
+    if (count === null) return;
+    void act([{ kind: 'counted', what: { parcel: pack.parcel, packs: count } }], t.larder.counted(pack.name, countWords(count)));
+  };
+  return (
+    <Form onSend={send} button={t.larder.countButton} ready={count !== null}>
+      <NumberField label={t.larder.count} value={packs} onChange={setPacks} />
+    </Form>
+  );
+}
+
+/** Packs that leave the larder uneaten: given away or thrown away, with the reason asked for, not required. */
+function LeaveForm({ pack }: { pack: PackView }) {
+  const [packs, setPacks] = useState('1');
+  const [why, setWhy] = useState('');
+  const count = readNumber(packs) ?? 0;
+  const give = (): void =>
+    void act([{ kind: 'given_away', what: { parcel: pack.parcel, packs: count, to: why } }], t.larder.gave(countWords(count), pack.name));
+  const discard = (): void =>
+    void act([{ kind: 'thrown_away', what: { parcel: pack.parcel, packs: count, why } }], t.larder.threw(countWords(count), pack.name));
+  const ready = count > 0 && count <= pack.packs;
+  return (
+    <div class="leave-pack">
+      <NumberField label={t.larder.leave} value={packs} onChange={setPacks} />
+      <TextField label={t.larder.leaveWhy} value={why} onChange={setWhy} />
+      <button type="button" class="plain-button" disabled={!ready} onClick={give}>
+        {t.larder.giveAway}
+      </button>{' '}
+      <button type="button" class="plain-button" disabled={!ready} onClick={discard}>
+        {t.larder.throwAway}
+      </button>
+    </div>
+  );
+}

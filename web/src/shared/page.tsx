@@ -1,0 +1,51 @@
+import type { ComponentChildren } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+
+import { t } from './texts';
+import type { Seen } from './views';
+
+/** A page's heading; takes the focus when the page opens, so that keyboard and reader start there. */
+export function Heading({ title, children }: { title: string; children?: ComponentChildren }) {
+  const ref = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    document.title = t.titleOf(title);
+    ref.current?.focus({ preventScroll: true });
+    window.scrollTo(0, 0);
+  }, [title]);
+  return (
+    <header class="page-head">
+      <h1 tabIndex={-1} ref={ref}>
+        {title}
+      </h1>
+      {children}
+    </header>
+  );
+}
+
+/** Draws a view once it is there, says when it is an old look, and passes on the household's own no. */
+export function Loaded<T>({ seen, children }: { seen: Seen<T>; children: (data: T) => ComponentChildren }) {
+  if (seen.refusal) {
+    return (
+      <div class="no" role="alert">
+        <p>{seen.refusal.message}</p>
+        <ul>
+          {seen.refusal.instead.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      </div>
+    );
+  }
+  if (seen.data === null) return <p class="soft">{seen.offline ? t.offline.never : t.loading}</p>;
+  return <>{children(seen.data)}</>;
+}
+
+/** A line of the ledger: a margin for time, code or count, a rule, and the words. */
+export function Line(props: { margin: ComponentChildren; class?: string; children: ComponentChildren }) {
+  return (
+    <li class={`line ${props.class ?? ''}`}>
+      <div class="line-margin">{props.margin}</div>
+      <div class="line-words">{props.children}</div>
+    </li>
+  );
+}

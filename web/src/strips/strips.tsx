@@ -1,0 +1,118 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+
+import type { HouseholdView, StripView } from '../api/types';
+import { Figure } from '../shared/figure';
+import { dayNumber, dayWords, whenWords } from '../shared/format';
+import { t } from '../shared/texts';
+import { scaleFor, ticks, type Scale } from './geometry';
+import { Strip } from './strip';
+
+/** Width of an element, followed as it changes. */
+export function useWidth(): [width: number, ref: { current: HTMLDivElement | null }] {
+  const ref = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(0);
+  useEffect(() => {
+    const element = ref.current;
+    if (!element) return undefined;
+    const read = (): void => setWidth(element.clientWidth);
+    read();
+    const observer = new ResizeObserver(read);
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, []);
+  return [width, ref];
+}
+
+/** Every lot as a fading strip on one scale, the one that waiting costs most on top. */
+export function Strips({ strips, household }: { strips: StripView[]; household: HouseholdView }) {
+  const [width, ref] = useWidth();
+  const scale = scaleFor(strips, width);
+  return (
+    <div class="strips" ref={ref}>
+      {width > 0 && strips.length > 0 && (
+        <>
+          <Key />
+          <Axis scale={scale} now={household.now} />
+          <ol class="strip-list">
+            {strips.map((strip) => (
+              <StripRow key={strip.lot} strip={strip} scale={scale} household={household} />
+            ))}
+          </ol>
+          <Axis scale={scale} now={household.now} />
+        </>
+      )}
+    </div>
+  );
+}
+
+export function Axis({ scale, now }: { scale: Scale; now: string }) {
+  return (
+    <div class="strip-axis" aria-hidden="true">
+      {ticks(scale).map(({ days, x }) => (
+        <span
+          key={days}
+          class={days === 0 ? 'first' : x > scale.width - 24 ? 'last' : ''}
+          style={{ left: `${(100 * x) / scale.width}%` }}
+        >
+          {tickWords(days, now)}
+        </span>
+      ))}
+    </div>
+  );
+}
+
+function tickWords(days: number, now: string): string {
+  if (days === 0) return t.strips.now;
+  if (days >= 7) return t.strips.weeks(days / 7);
+  const date = new Date((dayNumber(now) + days) * 86_400_000).toISOString().slice(0, 10);
+  return days === 1 ? t.strips.tomorrow : dayWords(date, now).slice(0, 3);
+}
+
+function StripRow({ strip, scale, household }: { strip: StripView; scale: Scale; household: HouseholdView }) {
+  return (
+    <li class="strip-row">
+      <div class="strip-head">
+        <a href={`/lots/${strip.lot}`} class="strip-name">
+          {strip.name}
+        </a>
+        <span class="strip-amount">{strip.amount}</span>
+        <Figure words={strip.days_left.words} how={t.how.daysLeft(strip)} />
+      </div>
+      <Strip strip={strip} scale={scale} now={household.now} />
+      <p class="strip-foot">
+        <StripNext strip={strip} household={household} />
+        {strip.cost_words !== '' && <Figure words={strip.cost_words} how={t.how.cost(strip)} />}
+      </p>
+      {strip.caution !== '' && <p class="caution">{strip.caution}</p>}
+    </li>
+  );
+}
+
+function StripNext({ strip, household }: { strip: StripView; household: HouseholdView }) {
+  const where = [strip.standing ? t.strips.standing : strip.condition, strip.place].filter((part) => part !== '');
+  const when = strip.next_at === '' ? '' : whenWords(strip.next_at, household.now, household.units);
+  return (
+    <span class="strip-next">
+      <span class="soft">{where.join(', ')}. </span>
+      {strip.hazard_by && (
+        <strong>{t.strips.hazard(whenWords(strip.hazard_by, household.now, household.units))} </strong>
+      )}
+      {strip.let_go_reason !== '' ? t.strips.letGo : strip.next_move}
+      {when !== '' && strip.let_go_reason === '' && `, ${when}`}
+    </span>
+  );
+}
+
+/** What the shapes mean, said once. */
+function Key() {
+  return (
+    <details class="strip-key">
+      <summary>{t.strips.key}</summary>
+      <ul>
+        {t.strips.keyLines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </details>
+  );
+}

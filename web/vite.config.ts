@@ -1,0 +1,36 @@
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+
+import { defineConfig, transformWithOxc, type Plugin } from 'vite';
+
+/** Writes sw.js: the build's own file list and a hash of its contents, in front of src/sw.ts. */
+function serviceWorker(): Plugin {
+  return {
+    name: 'service-worker',
+    apply: 'build',
+    enforce: 'post',
+    async generateBundle(_options, bundle) {
+      const hash = createHash('sha256');
+      const files = Object.keys(bundle).sort();
+      for (const name of files) {
+        const file = bundle[name];
+        hash.update(name).update(file?.type === 'chunk' ? file.code : (file?.source ?? ''));
+      }
+      const source = readFileSync(new URL('src/sw.ts', import.meta.url), 'utf8');
+      const { code } = await transformWithOxc(source, 'sw.ts', {});
+      hash.update(code);
+      const kept = files.filter((name) => name !== 'index.html').map((name) => `/${name}`);
+      const list = JSON.stringify(['/', '/manifest.webmanifest', '/icon.svg', ...kept]);
+      const version = JSON.stringify(hash.digest('hex').slice(0, 16));
+      const head = `const kFiles = ${list};\nconst kVersion = ${version};\n`;
+      this.emitFile({ type: 'asset', fileName: 'sw.js', source: head + code });
+    },
+  };
+}
+
+export default defineConfig({
+  plugins: [serviceWorker()],
+  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  build: { outDir: 'dist', assetsInlineLimit: 0, sourcemap: false, modulePreload: { polyfill: false } },
+  server: { proxy: { '/api': 'http://127.0.0.1:8137' } },
+});
