@@ -9,6 +9,8 @@ namespace stillroom::app {
 namespace {
 
 constexpr std::uint32_t kCodesInAdvance = 50;
+/// What a hand reaches for in a garden; the line understands more.
+constexpr const char* kContainers[] = {"bushel", "half_bushel", "peck", "five_gallon_bucket", "basket"};
 
 std::vector<std::string> codes_from(const ledger::State& state, std::uint32_t how_many) {
   std::uint32_t next = 0;
@@ -47,9 +49,11 @@ Snapshot client_snapshot(const House& h, Instant now) {
                       .animal = crop.animal,
                       .containers = {},
                       .container_kg = {}};
-    for (const almanac::ContainerWeight* weight : h.almanac.tables.containers_for(crop.key)) {
-      choice.containers.push_back(weight->container);
-      choice.container_kg.push_back(measure::in_kilograms(weight->weight));
+    for (const char* container : kContainers) {
+      const auto each = h.almanac.tables.pounds_in(h.almanac.crops, container, crop.key);
+      if (!each) continue;
+      choice.containers.emplace_back(container);
+      choice.container_kg.push_back(measure::in_kilograms(each->likely));
     }
     s.crops.push_back(std::move(choice));
   }
