@@ -68,7 +68,10 @@ Settings settings_of(const ledger::State& state) {
 double eaters_of(const ledger::State& state, const Settings& settings) {
   if (settings.eaters > 0) return settings.eaters;
   double sum = 0;
-  for (const auto& [key, person] : state.people) sum += person.age >= 10 ? 1.0 : 0.5;
+  // Portions by age: Franz, Brigham Young University (data/household/need.csv).
+  for (const auto& [key, person] : state.people) {
+    sum += person.age <= 3 ? 0.5 : person.age <= 6 ? 0.7 : person.age <= 10 ? 0.9 : 1.0;
+  }
   return std::max(sum, 1.0);
 }
 

@@ -30,7 +30,7 @@ struct Settings {
 };
 
 [[nodiscard]] Settings settings_of(const ledger::State& state);
-/// Adult equivalents who eat from the larder: the setting, else one for each person of 10 and over, a half for younger.
+/// Adult equivalents who eat from the larder: the setting, else the published portions by age.
 [[nodiscard]] double eaters_of(const ledger::State& state, const Settings& settings);
 
 /// Sunrise and sunset in minutes of the local solar day, from latitude and day of the year.
