@@ -374,19 +374,17 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
   process->callback([&] {
     chosen = [](Context& c) {
       if (const auto loaded = c.load_almanac(); !loaded) return c.refused(loaded.error());
-      stillroom::process::Question q = stillroom::process::question_from_words(food, form, pack, jar, canner);
-      q.conditions = conditions;
-      if (!altitude.empty()) {
-        const auto read = stillroom::measure::parse_amount_as(altitude, stillroom::measure::AmountKind::altitude,
-                                                              stillroom::measure::Units::us);
-        if (!read) return c.refused(read.error());
-        q.altitude = read->altitude();
+      auto question = stillroom::process::question_from_words({food, form, pack, jar, canner, altitude});
+      if (!question) {
+        c.refused(question.error());
+        return 2;
       }
-      const auto choices = stillroom::process::choose(*c.almanac, q);
+      question->conditions = conditions;
+      const auto choices = stillroom::process::choose(*c.almanac, *question);
       if (c.json) {
         std::cout << stillroom::process::to_json(choices) << "\n";
       } else {
-        (choices ? std::cout : std::cerr) << stillroom::process::to_text(choices);
+        (choices ? std::cout : std::cerr) << stillroom::process::to_text(c.almanac->processes, choices);
       }
       return choices ? 0 : 1;
     };
