@@ -1,0 +1,117 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "ledger/detail/folding.h"
+#include "ledger/detail/milligrams.h"
+#include "measure/text.h"
+
+namespace stillroom::ledger::detail {
+namespace {
+
+/// People say "8.8 lb" for what the book holds as 3.9894 kg: a little more than there is still means all of it. Half a
+/// percent, or up to 25 g (half of a tenth of a pound) on small lots.
+Mass slack_above(Mass there) { return std::max(there * 0.005, std::min(there * 0.05, measure::grams(25))); }
+/// And what would stay behind of a lot by rounding alone is nothing.
+Mass slack_below(Mass there) { return std::min(there * 0.01, measure::grams(25)); }
+
+constexpr double kPackSlack = 0.0005;
+
+bool nearly_all(Mass wanted, Mass there) {
+  return wanted >= there - slack_below(there) && wanted <= there + slack_above(there);
+}
+
+Result<Share> by_packs(Folding& f, const Parcel& p, double packs) {
+  if (packs > p.packs + kPackSlack) {
+    STILLROOM_TRY(f.broken("more_than_there",
+                           fmt::format("Only {} left, not {}.", f.name_of(p), measure::say_number(packs)),
+                           {"Take what is there, or count the shelf and write the count down."}, p.id));
+  }
+  if (packs >= p.packs - kPackSlack) return Share{p.mass, p.packs};
+  return Share{rounded(p.mass * (packs / p.packs)), rounded_packs(packs)};
+}
+
+Result<Share> by_mass(Folding& f, const Parcel& p, Mass mass) {
+  if (nearly_all(mass, p.mass)) return Share{p.mass, p.packs};
+  if (mass > p.mass) {
+    STILLROOM_TRY(f.broken("more_than_there", fmt::format("Only {} left, not {}.", f.name_of(p), f.say(mass)),
+                           {"Take what is there, or weigh it and write the weight down."}, p.id));
+    return Share{p.mass, p.packs};
+  }
+  const double packs = p.packs > 0 ? rounded_packs(p.packs * (mass / p.mass)) : 0;
+  return Share{mass, std::min(packs, p.packs)};
+}
+
+}  // namespace
+
+double rounded_packs(double packs) { return std::round(packs * 1000) / 1000; }
+
+Result<Share> share_of(Folding& f, const Parcel& p, Mass mass, double packs) {
+  if (!is_here(p)) {
+    STILLROOM_TRY(f.broken("nothing_left", fmt::format("Nothing is left of that {}.", p.food),
+                           {"Weigh or count it if there is some after all."}, p.id));
+    return Share{};
+  }
+  const auto number = f.amount(packs, "The number of packs", false);
+  if (!number) return tl::unexpected(number.error());
+  if (*number > 0 && p.packs > 0) return by_packs(f, p, *number);
+  if (*number > 0) {
+    STILLROOM_TRY(f.broken("not_in_packs", fmt::format("The {} is loose, not in packs.", p.food),
+                           {"Say how much it weighs."}, p.id));
+    if (!(mass > Mass{})) return Share{};
+  }
+  const auto weight = f.mass(mass, "The amount", true);
+  if (!weight) return tl::unexpected(weight.error());
+  return by_mass(f, p, *weight);
+}
+
+void take_out(Folding& f, Parcel& p, const Share& share, Mass Parcel::*account) {
+  p.mass = rounded(p.mass - share.mass);
+  p.*account = rounded(p.*account + share.mass);
+  p.packs = rounded_packs(p.packs - share.packs);
+  settle(f.state, p);
+}
+
+void settle(const State& state, Parcel& p) {
+  if (is_here(p)) {
+    p.state = p.made_by.is_nil() && p.packs_made <= 0 ? ParcelState::waiting
+              : p.packs_made > 0                      ? ParcelState::put_by
+                                                      : ParcelState::resting;
+    return;
+  }
+  const Mass let_go = p.given + p.thrown + p.fed + p.split + std::max(p.adjusted, Mass{});
+  if (p.used > Mass{} && p.used >= p.eaten && p.used >= let_go) {
+    const auto batch = state.batches.find(p.batch);
+    const bool over = batch == state.batches.end() || batch->second.finished || batch->second.abandoned;
+    const bool lost = batch != state.batches.end() && batch->second.abandoned && batch->second.packed.empty();
+    p.state = !over ? ParcelState::underway : lost ? ParcelState::let_go : ParcelState::put_by;
+  } else {
+    p.state = p.eaten > Mass{} && p.eaten >= let_go ? ParcelState::eaten : ParcelState::let_go;
+  }
+}
+
+void add_stay(Parcel& p, Instant at, const std::string& place) {
+  // Nothing is moved before it is here.
+  const Parcel::Stay stay{std::max(at, p.since), place};
+  const auto later = std::upper_bound(p.stays.begin(), p.stays.end(), stay.from,
+                                      [](Instant t, const Parcel::Stay& s) { return t < s.from; });
+  p.stays.insert(later, stay);
+  p.place = p.stays.back().place;
+}
+
+void add_sight(Parcel& p, Instant at, const std::string& condition) {
+  const Parcel::Sight sight{std::max(at, p.since), condition};
+  const auto later = std::upper_bound(p.sights.begin(), p.sights.end(), sight.at,
+                                      [](Instant t, const Parcel::Sight& s) { return t < s.at; });
+  p.sights.insert(later, sight);
+  p.condition = p.sights.back().condition;
+}
+
+void add_facts(Parcel& p, const std::vector<std::string>& facts) {
+  for (const std::string& fact : facts) {
+    if (!fact.empty() && std::find(p.facts.begin(), p.facts.end(), fact) == p.facts.end()) p.facts.push_back(fact);
+  }
+}
+
+}  // namespace stillroom::ledger::detail
