@@ -25,6 +25,7 @@ export function App() {
   const where = useWhere();
   const day = useDay();
   const batches = day.data?.running.map((one) => `/batches/${one.batch}`).join(' ') ?? '';
+  const inBatch = where.path.startsWith('/batches/');
   useOutbox();
   useEffect(() => listen(refresh), []);
   useEffect(() => {
@@ -44,12 +45,17 @@ export function App() {
       <a class="skip" href="#main">
         {t.skip}
       </a>
-      <header class="top">
+      <header class={inBatch ? 'top top-batch' : 'top'}>
         <a href="/" class="house">
           {day.data?.household.name || t.name}
         </a>
         <Pages label={t.nav.label} class="nav-main" pages={kitchenPages} path={where.path} />
-        <Pages label={t.nav.more} class="nav-more" pages={deskPages} path={where.path} />
+        <Pages
+          label={t.nav.more}
+          class="nav-more"
+          pages={inBatch ? [kitchenPages[0], ...deskPages] : deskPages}
+          path={where.path}
+        />
       </header>
       <Standing offline={day.offline} at={day.at} />
       <TimersBar />
@@ -66,7 +72,7 @@ interface PageLink {
   name: 'today' | 'ahead' | 'bringIn' | 'larder' | 'history' | 'settings';
 }
 /** Used with a wet thumb: on a phone these lie under it. */
-const kitchenPages: PageLink[] = [
+const kitchenPages: [PageLink, ...PageLink[]] = [
   { path: '/', name: 'today' },
   { path: '/ahead', name: 'ahead' },
   { path: '/bring-in', name: 'bringIn' },
@@ -108,7 +114,9 @@ function Page({ where }: { where: Where }) {
       return <StartPage />;
     case 'start-batch': {
       const lots = where.query.getAll('lot').filter((lot) => lot !== '');
-      return <StartBatchPage route={where.query.get('route') ?? ''} lots={lots} kg={Number(where.query.get('kg') ?? 0)} />;
+      return (
+        <StartBatchPage route={where.query.get('route') ?? ''} lots={lots} kg={Number(where.query.get('kg') ?? 0)} />
+      );
     }
     case 'lots':
       if (second) return <LotPage key={second} id={second} open={where.query.get('do') ?? ''} />;

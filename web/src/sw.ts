@@ -31,7 +31,5 @@ sw.addEventListener('fetch', (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== 'GET' || url.origin !== location.origin || url.pathname.startsWith('/api/')) return;
   const wanted = event.request.mode === 'navigate' ? kPage : event.request;
-  event.respondWith(
-    caches.open(kCache).then(async (cache) => (await cache.match(wanted)) ?? fetch(event.request)),
-  );
+  event.respondWith(caches.open(kCache).then(async (cache) => (await cache.match(wanted)) ?? fetch(event.request)));
 });

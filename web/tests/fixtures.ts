@@ -33,7 +33,12 @@ export const household: HouseholdView = {
 const fading = (half: number, fall: number): number[] =>
   Array.from({ length: 57 }, (_, i) => Math.round(1000 / (1 + Math.exp((i * 0.5 - half) / (fall / 4)))) / 1000);
 
-function strip(part: Partial<StripView> & { lot: string; name: string }, low: number, likely: number, high: number): StripView {
+function strip(
+  part: Partial<StripView> & { lot: string; name: string },
+  low: number,
+  likely: number,
+  high: number,
+): StripView {
   return {
     amount: '',
     place: 'kitchen counter',
@@ -62,7 +67,12 @@ function strip(part: Partial<StripView> & { lot: string; name: string }, low: nu
   };
 }
 
-const mark = (from: number, to: number, title: string, kind: StripMark['kind'] = 'stage'): StripMark => ({ from, to, title, kind });
+const mark = (from: number, to: number, title: string, kind: StripMark['kind'] = 'stage'): StripMark => ({
+  from,
+  to,
+  title,
+  kind,
+});
 
 const chicken = strip(
   {
@@ -199,9 +209,16 @@ function task(start: string, end: string, title: string, part: Partial<TaskView>
 const today: TaskView[] = [
   task('07:40', '08:00', 'Move pears to the cellar', { lot: 'pears', hands: ['Tom'] }),
   task('08:00', '09:10', 'Split kindling', { hands: ['Tom'], other: 'kindling', why: 'Dry only until Thursday.' }),
-  task('09:15', '09:45', 'Roast bones, cover with water', { lot: 'chicken', why: 'Must be cooked by tomorrow evening.' }),
+  task('09:15', '09:45', 'Roast bones, cover with water', {
+    lot: 'chicken',
+    why: 'Must be cooked by tomorrow evening.',
+  }),
   task('09:45', '21:30', 'Broth simmers in the slow cooker', { lot: 'chicken', hands: [], attention: 'unattended' }),
-  task('13:00', '14:10', 'Stone and cook plums', { lot: 'plums', why: 'Soft: jam takes them as they are.', hands: ['Mary', 'Ann'] }),
+  task('13:00', '14:10', 'Stone and cook plums', {
+    lot: 'plums',
+    why: 'Soft: jam takes them as they are.',
+    hands: ['Mary', 'Ann'],
+  }),
   task('14:10', '14:50', 'Process 7 half-pints', { lot: 'plums', attention: 'nearby' }),
   task('14:50', '20:00', 'Jars cool', { lot: 'plums', hands: [], attention: 'unattended' }),
   task('19:00', '19:30', 'Slice mushrooms, load the dryer', { lot: 'mushrooms' }),
@@ -226,7 +243,14 @@ export const day: DayView = {
     minutes: '20 min',
   },
   timers: [
-    { id: '11', name: 'Cool under cover', batch: 'b1', batch_name: 'Applesauce', due: '2026-09-16T08:05', seconds_left: 1507 },
+    {
+      id: '11',
+      name: 'Cool under cover',
+      batch: 'b1',
+      batch_name: 'Applesauce',
+      due: '2026-09-16T08:05',
+      seconds_left: 1507,
+    },
   ],
   running: [
     {
@@ -243,7 +267,16 @@ export const day: DayView = {
   strips: [chicken, plums, pears, grapes, mushrooms, cucumbers, squash],
   notices: ['Frost is likely on Friday night: 31 °F.', '12 quart lids are left; this week’s plan takes 14.'],
   discrepancies: ['Shelf: 9 quarts of beans counted, 10 by the book.'],
-  objective: { put_by: 214, still_sound: 60, materials: 18, energy: 3, effort: 31, lateness: 2, change: 0, total: 220 },
+  objective: {
+    put_by: 214,
+    still_sound: 60,
+    materials: 18,
+    energy: 3,
+    effort: 31,
+    lateness: 2,
+    change: 0,
+    total: 220,
+  },
   plan_stale: true,
   seconds_to_plan: 0.8,
 };
@@ -251,7 +284,14 @@ export const day: DayView = {
 export const ahead: AheadView = {
   household,
   days: [
-    { date: '2026-09-16', weekday: 'Wednesday', tasks: today, weather: '48 to 71 °F, dry', hours_planned: 4.5, hours_free: 6 },
+    {
+      date: '2026-09-16',
+      weekday: 'Wednesday',
+      tasks: today,
+      weather: '48 to 71 °F, dry',
+      hours_planned: 4.5,
+      hours_free: 6,
+    },
     {
       date: '2026-09-17',
       weekday: 'Thursday',
@@ -280,7 +320,8 @@ export const lot: LotView = {
       packs: 'about 18 quart jars',
       hours: '3 h 10 min of hands',
       worth: 'worth about $61',
-      process_line: 'Boiling-water canner, quarts, 30 min at 1,001 to 3,000 ft (USDA AIB-539 Guide 2, edition read 1994)',
+      process_line:
+        'Boiling-water canner, quarts, 30 min at 1,001 to 3,000 ft (USDA AIB-539 Guide 2, edition read 1994)',
       kg_most: 20,
       planned: true,
     },
@@ -316,7 +357,12 @@ export const lot: LotView = {
     },
   ],
   history: [
-    { at: '2026-09-15T18:20', words: '2 bu of pears brought in, firm, to the kitchen counter', entry: 'e1', undone: false },
+    {
+      at: '2026-09-15T18:20',
+      words: '2 bu of pears brought in, firm, to the kitchen counter',
+      entry: 'e1',
+      undone: false,
+    },
   ],
   facts: ['At 32 °F, 2 to 7 months; at 68 °F, about 10 days from firm to ripe (USDA Handbook 66).'],
   why: [],
@@ -338,7 +384,18 @@ export const why: Why = {
   would_save: '',
 };
 
-const step = { caution: '', attention: 'hands_on' as const, expected: '', started: '', finished: '', can_pause: false, shows_process: false, gather: [], timers: [], hands: [] };
+const step = {
+  caution: '',
+  attention: 'hands_on' as const,
+  expected: '',
+  started: '',
+  finished: '',
+  can_pause: false,
+  shows_process: false,
+  gather: [],
+  timers: [],
+  hands: [],
+};
 
 export const batch: BatchView = {
   household,
@@ -356,9 +413,39 @@ export const batch: BatchView = {
   store_key: 'shelf',
   eat_by: '2027-09-16',
   steps: [
-    { ...step, stage: 'peel', title: 'Peel, core and halve', text: 'Peel and halve 21 lb. Drop into cold water with 3 tsp of ascorbic acid in the gallon.', state: 'done', expected: '1 h 20 min', can_pause: true, hands: ['Mary', 'Tom'], gather: ['7 quart jars', '7 lids', '1.2 lb sugar'] },
-    { ...step, stage: 'process', title: 'Process in the boiling-water canner', text: 'Fill hot, headspace 1/2 in. Wipe rims, set lids. Lower the jars, cover by an inch, bring back to a full boil, then start the timer.', caution: 'Boiling water and hot jars: adults only at the stove, children out of the kitchen.', attention: 'nearby', state: 'underway', expected: '50 min', shows_process: true, timers: [{ id: '', name: 'Process', batch: 'b1', batch_name: 'Pears', due: '', seconds_left: 1800 }], hands: ['Mary'] },
-    { ...step, stage: 'cool', title: 'Cool', text: 'Lift out. Let stand untouched 12 to 24 hours.', attention: 'unattended', state: 'later', expected: '12 h' },
+    {
+      ...step,
+      stage: 'peel',
+      title: 'Peel, core and halve',
+      text: 'Peel and halve 21 lb. Drop into cold water with 3 tsp of ascorbic acid in the gallon.',
+      state: 'done',
+      expected: '1 h 20 min',
+      can_pause: true,
+      hands: ['Mary', 'Tom'],
+      gather: ['7 quart jars', '7 lids', '1.2 lb sugar'],
+    },
+    {
+      ...step,
+      stage: 'process',
+      title: 'Process in the boiling-water canner',
+      text: 'Fill hot, headspace 1/2 in. Wipe rims, set lids. Lower the jars, cover by an inch, bring back to a full boil, then start the timer.',
+      caution: 'Boiling water and hot jars: adults only at the stove, children out of the kitchen.',
+      attention: 'nearby',
+      state: 'underway',
+      expected: '50 min',
+      shows_process: true,
+      timers: [{ id: '', name: 'Process', batch: 'b1', batch_name: 'Pears', due: '', seconds_left: 1800 }],
+      hands: ['Mary'],
+    },
+    {
+      ...step,
+      stage: 'cool',
+      title: 'Cool',
+      text: 'Lift out. Let stand untouched 12 to 24 hours.',
+      attention: 'unattended',
+      state: 'later',
+      expected: '12 h',
+    },
   ],
   current: 1,
   process: {
@@ -377,7 +464,10 @@ export const batch: BatchView = {
   timers: [],
   cautions: ['Hot syrup burns: keep small children out of the kitchen.'],
   defer_to: 'Follow your canner’s manual first, and your extension service.',
-  trouble: ['The water stopped boiling: bring it back and start the full time again.', 'A jar broke: throw out what was in it, wipe, go on with the rest.'],
+  trouble: [
+    'The water stopped boiling: bring it back and start the full time again.',
+    'A jar broke: throw out what was in it, wipe, go on with the rest.',
+  ],
   lots: ['Pears, firm'],
   seal_check_due: false,
   seal_check_from: '',
@@ -387,16 +477,58 @@ export const batch: BatchView = {
 
 function pack(parcel: string, name: string, part: Partial<PackView> = {}): PackView {
   return {
-    parcel, code: `${parcel.toUpperCase()}QD-4`, name, food: name, form: 'canned', pack: 'quart jar', place: 'pantry shelf', place_key: 'shelf',
-    put_by: '2025-09-20', eat_by: '2026-09-20', batch: '', lots: 'pears', packs: 9, mass_kg: 8, seals_unchecked: false, eat_first: false, note: '', process_line: '', ...part,
+    parcel,
+    code: `${parcel.toUpperCase()}QD-4`,
+    name,
+    food: name,
+    form: 'canned',
+    pack: 'quart jar',
+    place: 'pantry shelf',
+    place_key: 'shelf',
+    put_by: '2025-09-20',
+    eat_by: '2026-09-20',
+    batch: '',
+    lots: 'pears',
+    packs: 9,
+    mass_kg: 8,
+    seals_unchecked: false,
+    eat_first: false,
+    note: '',
+    process_line: '',
+    ...part,
   };
 }
 const beans = pack('7k3', 'Green beans', { eat_first: true });
 export const larder: LarderView = {
   household,
   shelves: [
-    { place: 'Pantry shelf', place_key: 'shelf', packs: [beans, pack('8m1', 'Applesauce', { packs: 7, seals_unchecked: true, eat_by: '2027-09-16', put_by: '2026-09-16', process_line: 'Processed as published in USDA AIB-539 Guide 2.' })] },
-    { place: 'Freezer', place_key: 'freezer', packs: [pack('9p2', 'Chicken broth', { pack: 'pint box', place: 'freezer', place_key: 'freezer', packs: 11, eat_by: '2027-01-10' })] },
+    {
+      place: 'Pantry shelf',
+      place_key: 'shelf',
+      packs: [
+        beans,
+        pack('8m1', 'Applesauce', {
+          packs: 7,
+          seals_unchecked: true,
+          eat_by: '2027-09-16',
+          put_by: '2026-09-16',
+          process_line: 'Processed as published in USDA AIB-539 Guide 2.',
+        }),
+      ],
+    },
+    {
+      place: 'Freezer',
+      place_key: 'freezer',
+      packs: [
+        pack('9p2', 'Chicken broth', {
+          pack: 'pint box',
+          place: 'freezer',
+          place_key: 'freezer',
+          packs: 11,
+          eat_by: '2027-01-10',
+        }),
+      ],
+    },
   ],
   eat_first: [beans],
   totals: ['Green beans: 9 quart jars, about 3 weeks of what you eat', 'Applesauce: 7 quart jars, about 2 months'],
@@ -410,8 +542,25 @@ export const history: HistoryLine[] = [
 
 export const snapshot: Snapshot = {
   household,
-  crops: ['apple', 'acorn squash', 'beet', 'bean, green', 'carrot', 'cucumber', 'grape', 'pear', 'plum', 'potato', 'tomato'].map((name) => ({
-    key: name.replaceAll(/[^a-z]+/g, '_'), name, foraged: false, animal: false, containers: ['bushel', 'peck'], container_kg: [22.7, 5.7],
+  crops: [
+    'apple',
+    'acorn squash',
+    'beet',
+    'bean, green',
+    'carrot',
+    'cucumber',
+    'grape',
+    'pear',
+    'plum',
+    'potato',
+    'tomato',
+  ].map((name) => ({
+    key: name.replaceAll(/[^a-z]+/g, '_'),
+    name,
+    foraged: false,
+    animal: false,
+    containers: ['bushel', 'peck'],
+    container_kg: [22.7, 5.7],
   })),
   places: [
     { key: 'counter', name: 'kitchen counter', kind: 'counter' },
@@ -428,8 +577,26 @@ export const snapshot: Snapshot = {
 export const settings: SettingsView = {
   values: { name: 'Hollow Road', altitude_ft: '1250.0', units: 'us', zone: 'America/Chicago' },
   people: [
-    { key: 'mary', name: 'Mary', age_years: 41, skills: ['cooks', 'pressure_canning'], free: [{ weekday: 0, from_min: 960, to_min: 1200 }], usable_min_per_h: 45, most_min_per_day: 600, needs_minding: false },
-    { key: 'tom', name: 'Tom', age_years: 15, skills: [], free: [], usable_min_per_h: 45, most_min_per_day: 600, needs_minding: false },
+    {
+      key: 'mary',
+      name: 'Mary',
+      age_years: 41,
+      skills: ['cooks', 'pressure_canning'],
+      free: [{ weekday: 0, from_min: 960, to_min: 1200 }],
+      usable_min_per_h: 45,
+      most_min_per_day: 600,
+      needs_minding: false,
+    },
+    {
+      key: 'tom',
+      name: 'Tom',
+      age_years: 15,
+      skills: [],
+      free: [],
+      usable_min_per_h: 45,
+      most_min_per_day: 600,
+      needs_minding: false,
+    },
   ],
   places: [{ key: 'cellar', name: 'cellar', kind: 'cellar', temp_c: 11, humidity_pct: 80, capacity: 0 }],
   equipment: [{ key: 'boiling_water_canner', count: 1 }],
@@ -437,6 +604,18 @@ export const settings: SettingsView = {
 };
 
 export const start: StartQuestion[] = [
-  { key: 'altitude', question: 'How high above sea level is your kitchen?', help: 'For example 1,250 ft. Published heat processes depend on it.', answer: '', skipped: false },
-  { key: 'hands', question: 'Who helps, and how old are they?', help: 'For example: Mary 41 pressure, Tom 15.', answer: '', skipped: false },
+  {
+    key: 'altitude',
+    question: 'How high above sea level is your kitchen?',
+    help: 'For example 1,250 ft. Published heat processes depend on it.',
+    answer: '',
+    skipped: false,
+  },
+  {
+    key: 'hands',
+    question: 'Who helps, and how old are they?',
+    help: 'For example: Mary 41 pressure, Tom 15.',
+    answer: '',
+    skipped: false,
+  },
 ];

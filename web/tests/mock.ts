@@ -28,7 +28,10 @@ export async function mockHousehold(page: Page, change: Partial<Record<string, u
     } else if (path in answers) {
       await route.fulfill({ json: answers[path] });
     } else {
-      await route.fulfill({ status: 404, json: { ok: false, code: 'unknown', message: 'Nothing is known of that.', instead: [] } });
+      await route.fulfill({
+        status: 404,
+        json: { ok: false, code: 'unknown', message: 'Nothing is known of that.', instead: [] },
+      });
     }
   });
 }

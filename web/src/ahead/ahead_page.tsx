@@ -4,7 +4,7 @@ import { Heading, Loaded } from '../shared/page';
 import { t } from '../shared/texts';
 import { useView } from '../shared/views';
 import { Strips } from '../strips/strips';
-import { byHand, TaskLine } from '../today/rest_of_today';
+import { byHand, Hand } from '../today/rest_of_today';
 import './ahead.css';
 
 export function AheadPage() {
@@ -31,7 +31,8 @@ export function AheadPage() {
 
 function Day({ day, household }: { day: AheadDay; household: HouseholdView }) {
   const said = dayWords(day.date, household.now);
-  const heading = said === 'today' || said === 'tomorrow' ? `${said}, ${day.weekday}` : `${day.weekday} ${day.date.slice(8)}`;
+  const heading =
+    said === 'today' || said === 'tomorrow' ? `${said}, ${day.weekday}` : `${day.weekday} ${day.date.slice(8)}`;
   const full = day.hours_planned > day.hours_free;
   return (
     <section class="ahead-day" aria-label={heading}>
@@ -42,21 +43,17 @@ function Day({ day, household }: { day: AheadDay; household: HouseholdView }) {
           {t.ahead.hours(hoursWords(day.hours_planned), hoursWords(day.hours_free))}
           {full && ` ${t.ahead.full}`}
         </p>
-        <meter min={0} max={Math.max(day.hours_free, day.hours_planned, 0.1)} value={day.hours_planned} aria-hidden="true" />
+        <meter
+          min={0}
+          max={Math.max(day.hours_free, day.hours_planned, 0.1)}
+          value={day.hours_planned}
+          aria-hidden="true"
+        />
       </header>
       {day.tasks.length === 0 ? (
         <p class="soft">{t.ahead.free}</p>
       ) : (
-        byHand(day.tasks).map((group) => (
-          <div class="hand" key={group.hands}>
-            <h3>{group.hands === '' ? t.today.byItself : group.hands}</h3>
-            <ul class="lines">
-              {group.shown.map((shown) => (
-                <TaskLine key={`${shown.task.start}${shown.task.title}`} shown={shown} household={household} />
-              ))}
-            </ul>
-          </div>
-        ))
+        byHand(day.tasks).map((group) => <Hand key={group.hand} group={group} household={household} />)
       )}
     </section>
   );

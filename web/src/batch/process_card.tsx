@@ -35,7 +35,9 @@ export function ProcessCard({ process, deferTo }: { process: ProcessView; deferT
         </ul>
       )}
       <p class="small-print">
-        {t.process.asPublished([process.source, process.place, process.edition].filter((part) => part !== '').join(', '))}
+        {t.process.asPublished(
+          [process.source, process.place, process.edition].filter((part) => part !== '').join(', '),
+        )}
       </p>
       {deferTo !== '' && <p class="small-print">{deferTo}</p>}
     </section>

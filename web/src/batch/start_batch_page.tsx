@@ -34,7 +34,11 @@ export function StartBatchPage({ route, lots, kg }: { route: string; lots: strin
       .catch((error: unknown) => {
         if (flight.signal.aborted) return;
         setDraft(null);
-        setNo(error instanceof Rejected ? error.refusal : { code: 'offline', message: t.batch.needsHousehold, instead: [] });
+        setNo(
+          error instanceof Rejected
+            ? error.refusal
+            : { code: 'offline', message: t.batch.needsHousehold, instead: [] },
+        );
       });
     return () => flight.abort();
   }, [route, lots.join(','), wanted]);

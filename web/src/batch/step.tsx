@@ -14,13 +14,13 @@ export function Step({ step, batch }: { step: StepView; batch: BatchView }) {
     step.hands.length > 0 ? t.batch.hands(listWords(step.hands)) : '',
   ].filter((part) => part !== '');
   return (
-    <section class="step" aria-labelledby="step">
+    <section class="batch-step" aria-labelledby="step">
       <h2 id="step" class="step-title">
         {step.title}
       </h2>
       {step.caution !== '' && <p class="caution step-caution">{step.caution}</p>}
       <p class="step-text">{step.text}</p>
-      {about.length > 0 && <p class="soft">{about.join('. ')}</p>}
+      {about.length > 0 && <p class="soft">{about.join(', ')}</p>}
       {step.shows_process && batch.process && <ProcessCard process={batch.process} deferTo={batch.defer_to} />}
       <Gather lines={step.gather} />
       {step.timers.length > 0 && (

@@ -14,8 +14,10 @@ export function mainMove(batch: BatchView, at: number): { words: string; said: s
     kind: 'stage_started',
     what: { batch: batch.id, stage: one.stage, who: outbox.who },
   });
-  if (step.state === 'put_down') return { words: t.batch.pickUp, said: t.batch.pickedUp(step.title), drafts: [start(step)] };
-  if (step.state !== 'underway') return { words: t.batch.begin, said: t.batch.begunStep(step.title), drafts: [start(step)] };
+  if (step.state === 'put_down')
+    return { words: t.batch.pickUp, said: t.batch.pickedUp(step.title), drafts: [start(step)] };
+  if (step.state !== 'underway')
+    return { words: t.batch.begin, said: t.batch.begunStep(step.title), drafts: [start(step)] };
   const drafts: Draft[] = [{ kind: 'stage_finished', what: { batch: batch.id, stage: step.stage } }];
   const next = batch.steps[at + 1];
   if (next && (next.state === 'later' || next.state === 'next')) drafts.push(start(next));
@@ -46,7 +48,10 @@ export function StepBar(props: { batch: BatchView; at: number; onLook: (at: numb
           disabled={busy}
           onClick={() =>
             step.can_pause
-              ? void doIt([{ kind: 'stage_put_down', what: { batch: batch.id, stage: step.stage } }], t.batch.putDownSaid(step.title))
+              ? void doIt(
+                  [{ kind: 'stage_put_down', what: { batch: batch.id, stage: step.stage } }],
+                  t.batch.putDownSaid(step.title),
+                )
               : void doIt(move.drafts.slice(0, 1), move.said)
           }
         >

@@ -46,11 +46,7 @@ export function Confirm({ draft, foraged, onBack, onDone }: Props) {
         {t.bringIn.weighs}{' '}
         {draft.how_found === '' ? draft.mass_words : <Figure words={draft.mass_words} how={[draft.how_found]} />}
       </p>
-      <Form
-        button={t.bringIn.keep}
-        ready={!busy}
-        onSend={() => void keep().then((kept) => kept && go('/'))}
-      >
+      <Form button={t.bringIn.keep} ready={!busy} onSend={() => void keep().then((kept) => kept && go('/'))}>
         <Fold title={t.bringIn.facts}>
           {(['mould', 'frost_killed_vine', 'frozen_raw'] as const).map((fact) => (
             <Check
@@ -62,7 +58,12 @@ export function Confirm({ draft, foraged, onBack, onDone }: Props) {
           ))}
         </Fold>
       </Form>
-      <button type="button" class="plain-button" disabled={busy} onClick={() => void keep().then((kept) => kept && onDone())}>
+      <button
+        type="button"
+        class="plain-button"
+        disabled={busy}
+        onClick={() => void keep().then((kept) => kept && onDone())}
+      >
         {t.bringIn.keepAndMore}
       </button>
       <button type="button" class="quiet" onClick={onBack}>

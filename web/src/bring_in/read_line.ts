@@ -42,7 +42,8 @@ export function guessLine(line: string, snapshot: Snapshot): Guess {
 
   const crop = named(snapshot.crops);
   const place = named(snapshot.places);
-  const condition = [...snapshot.conditions].sort((a, b) => b.length - a.length).find((word) => text.includes(word)) ?? '';
+  const condition =
+    [...snapshot.conditions].sort((a, b) => b.length - a.length).find((word) => text.includes(word)) ?? '';
   const { count, container, kg } = amountOf(words, crop);
   return { crop, count, container, kg, condition, place: place?.key ?? '' };
 }

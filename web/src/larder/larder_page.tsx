@@ -78,8 +78,15 @@ function Larder({ larder }: { larder: LarderView }) {
 
 function PackLine({ pack, where }: { pack: PackView; where: boolean }) {
   const take = (): void =>
-    void act([{ kind: 'taken', what: { parcel: pack.parcel, packs: Math.min(1, pack.packs), why: '' } }], t.larder.took(pack.pack, pack.name));
-  const facts = [where ? pack.place : '', pack.eat_by === '' ? '' : t.larder.eatBy(dateWords(pack.eat_by)), pack.code];
+    void act(
+      [{ kind: 'taken', what: { parcel: pack.parcel, packs: Math.min(1, pack.packs), why: '' } }],
+      t.larder.took(pack.pack, pack.name),
+    );
+  const facts = [
+    where ? pack.place : '',
+    pack.eat_by === '' ? '' : t.larder.eatBy(dateWords(pack.eat_by)),
+    pack.code,
+  ];
   return (
     <Line class="pack" margin={<span class="count">{countWords(pack.packs)}</span>}>
       <div class="pack-head">
@@ -127,7 +134,10 @@ function CountForm({ pack }: { pack: PackView }) {
   const count = readNumber(packs);
   const send = (): void => {
     if (count === null) return;
-    void act([{ kind: 'counted', what: { parcel: pack.parcel, packs: count } }], t.larder.counted(pack.name, countWords(count)));
+    void act(
+      [{ kind: 'counted', what: { parcel: pack.parcel, packs: count } }],
+      t.larder.counted(pack.name, countWords(count)),
+    );
   };
   return (
     <Form onSend={send} button={t.larder.countButton} ready={count !== null}>
@@ -142,9 +152,15 @@ function LeaveForm({ pack }: { pack: PackView }) {
   const [why, setWhy] = useState('');
   const count = readNumber(packs) ?? 0;
   const give = (): void =>
-    void act([{ kind: 'given_away', what: { parcel: pack.parcel, packs: count, to: why } }], t.larder.gave(countWords(count), pack.name));
+    void act(
+      [{ kind: 'given_away', what: { parcel: pack.parcel, packs: count, to: why } }],
+      t.larder.gave(countWords(count), pack.name),
+    );
   const discard = (): void =>
-    void act([{ kind: 'thrown_away', what: { parcel: pack.parcel, packs: count, why } }], t.larder.threw(countWords(count), pack.name));
+    void act(
+      [{ kind: 'thrown_away', what: { parcel: pack.parcel, packs: count, why } }],
+      t.larder.threw(countWords(count), pack.name),
+    );
   const ready = count > 0 && count <= pack.packs;
   return (
     <div class="leave-pack">

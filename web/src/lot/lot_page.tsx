@@ -82,7 +82,7 @@ function Top({ lot, now }: { lot: LotView; now: string }) {
         .
       </p>
       <div class="strips" ref={ref}>
-        {width > 0 && (
+        {width > 0 && now !== '' && (
           <>
             <Strip strip={strip} scale={scale} now={now} />
             <Axis scale={scale} now={now} />

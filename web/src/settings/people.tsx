@@ -47,7 +47,15 @@ function PersonForm({ person, taken }: { person: Person; taken: string[] }) {
   const save = (): void => {
     if (years === null) return;
     const key = person.key || freshKey(name, taken);
-    const changed: Person = { ...person, key, name: name.trim(), age_years: Math.round(years), skills, free, needs_minding: minding };
+    const changed: Person = {
+      ...person,
+      key,
+      name: name.trim(),
+      age_years: Math.round(years),
+      skills,
+      free,
+      needs_minding: minding,
+    };
     void act([{ kind: 'person_set', what: { person: changed } }], t.settings.saved(name));
   };
   const remove = (): void =>

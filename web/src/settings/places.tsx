@@ -31,7 +31,13 @@ export function Places({ places, units }: { places: Place[]; units: Units }) {
       <Fold title={t.settings.addPlace}>
         <PlaceForm
           key={places.length}
-          place={{ key: '', name: '', kind: 'shelf', ...(usual['shelf'] ?? { temp_c: 18, humidity_pct: 55 }), capacity: 0 }}
+          place={{
+            key: '',
+            name: '',
+            kind: 'shelf',
+            ...(usual['shelf'] ?? { temp_c: 18, humidity_pct: 55 }),
+            capacity: 0,
+          }}
           units={units}
           taken={taken}
         />

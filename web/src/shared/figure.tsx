@@ -6,13 +6,7 @@ export function Figure({ words, how }: { words: string; how: string[] }) {
   const id = useId();
   return (
     <>
-      <button
-        type="button"
-        class="figure"
-        aria-expanded={open}
-        aria-controls={id}
-        onClick={() => setOpen(!open)}
-      >
+      <button type="button" class="figure" aria-expanded={open} aria-controls={id} onClick={() => setOpen(!open)}>
         {words}
       </button>
       <span id={id} class="figure-how" hidden={!open}>

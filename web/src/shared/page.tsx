@@ -4,8 +4,9 @@ import { useEffect, useRef } from 'preact/hooks';
 import { t } from './texts';
 import type { Seen } from './views';
 
-/** A page's heading; takes the focus when the page opens, so that keyboard and reader start there. */
-export function Heading({ title, children }: { title: string; children?: ComponentChildren }) {
+/** A page's heading, for readers only where the page says it otherwise; takes the focus when the page opens, so that keyboard and reader start there. */
+export function Heading(props: { title: string; unseen?: boolean; children?: ComponentChildren }) {
+  const { title, children } = props;
   const ref = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     document.title = t.titleOf(title);
@@ -13,7 +14,7 @@ export function Heading({ title, children }: { title: string; children?: Compone
     window.scrollTo(0, 0);
   }, [title]);
   return (
-    <header class="page-head">
+    <header class={props.unseen ? 'page-head unseen' : 'page-head'}>
       <h1 tabIndex={-1} ref={ref}>
         {title}
       </h1>

@@ -27,7 +27,13 @@ export function runningTimers(timers: TimerView[], at: number, waiting: Entry[])
   for (const timer of timers) {
     if (timer.id === '') continue;
     const deadline = at + timer.seconds_left * 1000;
-    running.set(timer.id, { id: timer.id, name: timer.name, batch: timer.batch, batchName: timer.batch_name, deadline });
+    running.set(timer.id, {
+      id: timer.id,
+      name: timer.name,
+      batch: timer.batch,
+      batchName: timer.batch_name,
+      deadline,
+    });
   }
   for (const entry of waiting) {
     const set = whatOf(entry, 'timer_set');

@@ -71,6 +71,7 @@ export const t = {
     rest: 'Rest of today',
     nothingMore: 'Nothing more is planned for today.',
     byItself: 'By itself',
+    together: (names: string) => `with ${names}`,
     until: (time: string) => `to ${time}`,
     waiting: 'What is waiting',
     nothingWaits: 'Nothing is waiting to be put by.',
@@ -143,7 +144,7 @@ export const t = {
     left: (name: string, length: string) => `${name}: ${length} left.`,
     bellOn: 'Bell on',
     bellOff: 'Bell off',
-    calendar: 'Wake me',
+    calendar: 'Alarm for a sleeping phone',
     calendarOf: (name: string) => `Save an alarm for this device’s calendar: ${name}`,
   },
 
@@ -260,7 +261,8 @@ export const t = {
     startNow: 'Start this batch',
     amount: 'How much goes in',
     instead: 'What you can do instead:',
-    needsHousehold: 'A batch begins with the household’s computer, which chooses the published process. No connection now.',
+    needsHousehold:
+      'A batch begins with the household’s computer, which chooses the published process. No connection now.',
     begun: (name: string) => `Started: ${name}`,
     takes: (amount: string, lots: string) => (lots === '' ? `${amount} go in.` : `${amount} go in: ${lots}.`),
     makes: (packs: string, pack: string) => `About ${packs} × ${pack} come out.`,
@@ -268,7 +270,7 @@ export const t = {
     steps: 'All steps',
     stepOf: (n: number, of: number) => `Step ${n} of ${of}`,
     stepStates: { done: 'done', underway: 'now', put_down: 'put down', next: 'next', later: '' },
-    hands: (names: string) => `For ${names}`,
+    hands: (names: string) => `for ${names}`,
     back: 'Back',
     begin: 'Begin this step',
     begunStep: (title: string) => `Begun: ${title}`,
@@ -395,7 +397,8 @@ export const t = {
     removed: (name: string) => `Taken off the list: ${name}`,
     places: 'Places',
     addPlace: 'Add a place',
-    placeLine: (name: string, temp: number, units: 'us' | 'metric') => `${name}, ${temp} °${units === 'us' ? 'F' : 'C'}`,
+    placeLine: (name: string, temp: number, units: 'us' | 'metric') =>
+      `${name}, ${temp} °${units === 'us' ? 'F' : 'C'}`,
     placeName: 'Name',
     kind: 'Kind',
     kinds: {

@@ -62,6 +62,7 @@ export function TimersBar() {
     if (marks.length > 0) setSpoken(marks.join(' '));
   }, [now]);
 
+  const upcoming = timers.find((timer) => timer.deadline > now);
   return (
     <section class="timers" aria-label={t.timers.heading} hidden={timers.length === 0}>
       <ul>
@@ -69,17 +70,29 @@ export function TimersBar() {
           <TimerLine key={timer.id} timer={timer} now={now} />
         ))}
       </ul>
-      <button
-        type="button"
-        class="quiet bell"
-        aria-pressed={!silenced}
-        onClick={() => {
-          silenceBell(!silenced);
-          setSilenced(!silenced);
-        }}
-      >
-        {silenced ? t.timers.bellOff : t.timers.bellOn}
-      </button>
+      <div class="timers-more">
+        {upcoming && (
+          <a
+            class="quiet"
+            href={calendarFile(upcoming.id, upcoming.name, upcoming.deadline)}
+            download="stillroom-timer.ics"
+            aria-label={t.timers.calendarOf(upcoming.name)}
+          >
+            {t.timers.calendar}
+          </a>
+        )}
+        <button
+          type="button"
+          class="quiet"
+          aria-pressed={!silenced}
+          onClick={() => {
+            silenceBell(!silenced);
+            setSilenced(!silenced);
+          }}
+        >
+          {silenced ? t.timers.bellOff : t.timers.bellOn}
+        </button>
+      </div>
       <p class="spoken" aria-live="assertive">
         {spoken}
       </p>
@@ -104,16 +117,6 @@ function TimerLine({ timer, now }: { timer: Running; now: number }) {
       <button type="button" class="quiet" onClick={stop} aria-label={t.timers.stopOf(timer.name)}>
         {t.timers.stop}
       </button>
-      {!due && (
-        <a
-          class="quiet calendar"
-          href={calendarFile(timer.id, timer.name, timer.deadline)}
-          download="stillroom-timer.ics"
-          aria-label={t.timers.calendarOf(timer.name)}
-        >
-          {t.timers.calendar}
-        </a>
-      )}
     </li>
   );
 }

@@ -87,27 +87,29 @@ function Question({ question, place, onBack, onNext }: Props) {
     setBusy(false);
   };
   return (
-    <Form onSend={() => void send(answer.trim())} button={t.start.answer} ready={answer.trim() !== '' && !busy}>
-      <p class="soft">{place}</p>
-      <TextField
-        label={question.question}
-        help={question.help}
-        value={answer}
-        onChange={setAnswer}
-        rows={question.key === 'waiting' ? 4 : 1}
-      />
-      <div aria-live="polite">
-        {no && (
-          <div class="no">
-            <p>{no.message}</p>
-            <ul>
-              {no.instead.map((line) => (
-                <li key={line}>{line}</li>
-              ))}
-            </ul>
-          </div>
-        )}
-      </div>
+    <>
+      <Form onSend={() => void send(answer.trim())} button={t.start.answer} ready={answer.trim() !== '' && !busy}>
+        <p class="soft">{place}</p>
+        <TextField
+          label={question.question}
+          help={question.help}
+          value={answer}
+          onChange={setAnswer}
+          rows={question.key === 'waiting' ? 4 : 1}
+        />
+        <div aria-live="polite">
+          {no && (
+            <div class="no">
+              <p>{no.message}</p>
+              <ul>
+                {no.instead.map((line) => (
+                  <li key={line}>{line}</li>
+                ))}
+              </ul>
+            </div>
+          )}
+        </div>
+      </Form>
       <p class="start-skip">
         <button type="button" class="plain-button" disabled={busy} onClick={onNext}>
           {t.start.skip}
@@ -118,6 +120,6 @@ function Question({ question, place, onBack, onNext }: Props) {
           </button>
         )}
       </p>
-    </Form>
+    </>
   );
 }

@@ -6,6 +6,8 @@ import type { StripMark, StripView } from '../api/types';
 const kNearness = 0.62;
 const kLeastDays = 7;
 const kMostDays = 28;
+/** A share too small to draw or to use. */
+const kGone = 0.02;
 
 export interface Scale {
   /** Days from now at the right edge. */
@@ -32,8 +34,18 @@ export interface Tick {
 
 export function ticks(scale: Scale): Tick[] {
   return [0, 1, 2, 4, 7, 14, 21, 28]
-    .filter((days) => days < scale.days || days === scale.days)
+    .filter((days) => days <= scale.days)
     .map((days) => ({ days, x: across(scale, days) }));
+}
+
+/** Ticks that have room for a word: the first, and each that stands clear of the one before it. */
+export function labelled(all: Tick[], least: number): Tick[] {
+  const kept: Tick[] = [];
+  for (const tick of all) {
+    const before = kept.at(-1);
+    if (!before || tick.x - before.x >= least) kept.push(tick);
+  }
+  return kept;
 }
 
 /** The share at a time, drawn straight between two steps; after the last step it stays as it is. */
@@ -53,7 +65,8 @@ export function stroke(shares: number[], stepDays: number, scale: Scale, height:
   const top: string[] = [];
   const bottom: string[] = [];
   for (const days of samples(stepDays, scale)) {
-    const half = (shareAt(shares, stepDays, days) * height) / 2;
+    const share = shareAt(shares, stepDays, days);
+    const half = share < kGone ? 0 : (share * height) / 2;
     const x = across(scale, days);
     top.push(`${x} ${round(middle - half)}`);
     bottom.unshift(`${x} ${round(middle + half)}`);

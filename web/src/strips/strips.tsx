@@ -4,8 +4,11 @@ import type { HouseholdView, StripView } from '../api/types';
 import { Figure } from '../shared/figure';
 import { dayNumber, dayWords, whenWords } from '../shared/format';
 import { t } from '../shared/texts';
-import { scaleFor, ticks, type Scale } from './geometry';
+import { labelled, scaleFor, ticks, type Scale } from './geometry';
 import { Strip } from './strip';
+
+/** Room for the longest word of the axis. */
+const kLabel = 46;
 
 /** Width of an element, followed as it changes. */
 export function useWidth(): [width: number, ref: { current: HTMLDivElement | null }] {
@@ -48,7 +51,7 @@ export function Strips({ strips, household }: { strips: StripView[]; household: 
 export function Axis({ scale, now }: { scale: Scale; now: string }) {
   return (
     <div class="strip-axis" aria-hidden="true">
-      {ticks(scale).map(({ days, x }) => (
+      {labelled(ticks(scale), kLabel).map(({ days, x }) => (
         <span
           key={days}
           class={days === 0 ? 'first' : x > scale.width - 24 ? 'last' : ''}

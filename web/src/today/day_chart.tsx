@@ -86,7 +86,8 @@ export function hours(start: number, longest: number, width: number): number[] {
   const each = [1, 2, 3, 6].find((n) => (width * 60 * n) / longest > 52) ?? 12;
   const out: number[] = [];
   for (let hour = Math.ceil(start / 60); hour * 60 <= start + longest; hour += 1) {
-    if (hour % each === 0) out.push(hour * 60 - start);
+    const at = hour * 60 - start;
+    if (hour % each === 0 && (at * width) / longest < width - 18) out.push(at);
   }
   return out;
 }

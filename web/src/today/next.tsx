@@ -4,7 +4,6 @@ import type { DayView, NextView } from '../api/types';
 import { act } from '../shared/act';
 import type { Draft } from '../shared/entries';
 import { Figure } from '../shared/figure';
-import { listWords } from '../shared/format';
 import { go } from '../shared/router';
 import { t } from '../shared/texts';
 import { useWaiting } from '../shared/views';
@@ -35,11 +34,9 @@ export function Next({ day }: { day: DayView }) {
       </h2>
       <p class="next-title">{next.title}</p>
       {next.why !== '' && (
-        <p class="next-why">
-          {next.detail === '' ? next.why : <Figure words={next.why} how={[next.detail]} />}
-        </p>
+        <p class="next-why">{next.detail === '' ? next.why : <Figure words={next.why} how={[next.detail]} />}</p>
       )}
-      {who.length > 0 && <p class="soft">{listWords(who)}</p>}
+      {who.length > 0 && <p class="soft">{who.join(', ')}</p>}
       {next.action !== 'none' && next.button !== '' && (
         <button type="button" class="main next-button" disabled={busy} onClick={() => void press()}>
           {next.button}

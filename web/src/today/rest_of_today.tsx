@@ -9,28 +9,31 @@ export interface Shown {
   meanwhile: TaskView[];
 }
 
+export interface HandDay {
+  /** Empty for what runs with nobody having begun it today. */
+  hand: string;
+  shown: Shown[];
+}
+
 /** Tasks of each hand by hour; unattended work stands under the attended task it goes along with. */
-export function byHand(tasks: TaskView[]): { hands: string; shown: Shown[] }[] {
-  const attended = tasks.filter((task) => task.attention !== 'unattended');
-  const alone = tasks.filter((task) => task.attention === 'unattended');
-  const groups = new Map<string, Shown[]>();
-  const all: Shown[] = [];
-  for (const task of attended) {
-    const shown: Shown = { task, meanwhile: [] };
-    all.push(shown);
-    const hands = listWords(task.hands);
-    groups.set(hands, [...(groups.get(hands) ?? []), shown]);
-  }
+export function byHand(tasks: TaskView[]): HandDay[] {
+  const shown = tasks
+    .filter((task) => task.attention !== 'unattended')
+    .map((task): Shown => ({ task, meanwhile: [] }));
   const left: Shown[] = [];
-  for (const task of alone) {
-    const before = all.filter((shown) => shown.task.start <= task.start);
-    const same = before.filter((shown) => shown.task.batch !== '' && shown.task.batch === task.batch);
+  for (const task of tasks.filter((one) => one.attention === 'unattended')) {
+    const before = shown.filter((one) => one.task.start <= task.start);
+    const same = before.filter((one) => one.task.batch !== '' && one.task.batch === task.batch);
     const under = same.at(-1) ?? before.at(-1);
     if (under) under.meanwhile.push(task);
     else left.push({ task, meanwhile: [] });
   }
-  const out = [...groups].map(([hands, shown]) => ({ hands, shown }));
-  return left.length > 0 ? [{ hands: '', shown: left }, ...out] : out;
+  const hands = [...new Set(shown.flatMap((one) => (one.task.hands.length === 0 ? [''] : one.task.hands)))];
+  const days = hands.map((hand) => ({
+    hand,
+    shown: shown.filter((one) => (hand === '' ? one.task.hands.length === 0 : one.task.hands.includes(hand))),
+  }));
+  return left.length > 0 ? [{ hand: '', shown: left }, ...days] : days;
 }
 
 export function RestOfToday({ tasks, household }: { tasks: TaskView[]; household: HouseholdView }) {
@@ -38,21 +41,33 @@ export function RestOfToday({ tasks, household }: { tasks: TaskView[]; household
   return (
     <>
       {byHand(tasks).map((group) => (
-        <section key={group.hands} class="hand">
-          <h3>{group.hands === '' ? t.today.byItself : group.hands}</h3>
-          <ul class="lines">
-            {group.shown.map((shown) => (
-              <TaskLine key={`${shown.task.start}${shown.task.title}`} shown={shown} household={household} />
-            ))}
-          </ul>
-        </section>
+        <Hand key={group.hand} group={group} household={household} />
       ))}
     </>
   );
 }
 
-export function TaskLine({ shown, household }: { shown: Shown; household: HouseholdView }) {
+export function Hand({ group, household }: { group: HandDay; household: HouseholdView }) {
+  return (
+    <div class="hand">
+      <h3>{group.hand === '' ? t.today.byItself : group.hand}</h3>
+      <ul class="lines">
+        {group.shown.map((shown) => (
+          <TaskLine
+            key={`${shown.task.start}${shown.task.title}`}
+            shown={shown}
+            hand={group.hand}
+            household={household}
+          />
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function TaskLine({ shown, hand, household }: { shown: Shown; hand: string; household: HouseholdView }) {
   const { task, meanwhile } = shown;
+  const others = task.hands.filter((name) => name !== hand);
   const { units } = household;
   const address = task.batch !== '' ? `/batches/${task.batch}` : task.lot !== '' ? `/lots/${task.lot}` : '';
   return (
@@ -62,6 +77,7 @@ export function TaskLine({ shown, household }: { shown: Shown; household: Househ
         <span class="soft">
           {' '}
           {t.today.until(timeWords(task.end, units))}
+          {others.length > 0 && `, ${t.today.together(listWords(others))}`}
           {task.attention === 'nearby' && `, ${t.attention.nearby}`}
           {task.state !== 'planned' && `, ${t.states[task.state] ?? ''}`}
         </span>

@@ -15,7 +15,7 @@ export function TodayPage() {
   const day = useDay();
   return (
     <>
-      <Heading title={t.nav.today} />
+      <Heading title={t.nav.today} unseen />
       <Loaded seen={day}>{(data) => <Day day={data} />}</Loaded>
     </>
   );
@@ -61,7 +61,8 @@ function Day({ day }: { day: DayView }) {
         )}
         {day.strips.length > 0 && (
           <p class="soft plan-worth">
-            {t.today.planWorth} <Figure words={t.today.dollars(day.objective.total)} how={t.how.plan(day.objective)} />
+            {t.today.planWorth}{' '}
+            <Figure words={t.today.dollars(day.objective.total)} how={t.how.plan(day.objective)} />
           </p>
         )}
       </section>
