@@ -110,6 +110,7 @@ Crop crop_of_row(RowReader& r) {
   c.aliases = r.list("aliases");
   c.parent = r.text("parent");
   c.borrow_from = r.text("borrow_from");
+  c.stands_for_parent = crop_yes_no(r, "stands_for_parent");
   c.foraged = crop_yes_no(r, "foraged");
   c.animal = crop_yes_no(r, "animal");
   c.density_kg_per_l = r.required_number("density_kg_per_l", 0.01, 2);
@@ -141,6 +142,7 @@ void check_crop(const Crops& crops, const Crop& c, std::map<std::string, std::st
   if (!c.borrow_from.empty() && !crops.find(c.borrow_from)) {
     r.fail("borrow_from", fmt::format("no crop has the key {}", c.borrow_from));
   }
+  if (c.stands_for_parent && c.parent.empty()) r.fail("stands_for_parent", "it has no parent");
   if (crop_runs_in_circle(crops, c, [](const Crop& x) { return x.parent; }))
     r.fail("parent", "the parents run in a circle");
   if (crop_runs_in_circle(crops, c, [](const Crop& x) { return x.borrow_from; })) {
@@ -193,8 +195,8 @@ bool Crops::is_a(std::string_view key, std::string_view ancestor) const {
 
 measure::Result<Crops> read_crops(std::string file, std::string_view text) {
   const auto table = read_csv(std::move(file), text,
-                              {"key", "name", "plural", "kind", "aliases", "parent", "borrow_from", "foraged", "animal",
-                               "density_kg_per_l", "source"});
+                              {"key", "name", "plural", "kind", "aliases", "parent", "borrow_from", "stands_for_parent",
+                               "foraged", "animal", "density_kg_per_l", "source"});
   if (!table) return tl::unexpected(table.error());
   std::vector<Crop> rows;
   for (std::size_t i = 0; i < table->rows.size(); ++i) {

@@ -40,11 +40,12 @@ struct Crop {
   std::string plural;
   CropKind kind = CropKind::other;
   std::vector<std::string> aliases;
-  std::string parent;             ///< key of the crop this is a variety of, or empty
-  std::string borrow_from;        ///< key whose keeping figures stand in where this crop has none, or empty
-  bool foraged = false;           ///< shows "be certain what it is"
-  bool animal = false;            ///< hazard clocks, never a ripeness model
-  double density_kg_per_l = 0.6;  ///< heaped, for baskets by eye; common practice unless `source` says more
+  std::string parent;              ///< key of the crop this is a variety of, or empty
+  std::string borrow_from;         ///< key whose keeping figures stand in where this crop has none, or empty
+  bool stands_for_parent = false;  ///< answers where only the parent is named and the parent has no row of its own
+  bool foraged = false;            ///< shows "be certain what it is"
+  bool animal = false;             ///< hazard clocks, never a ripeness model
+  double density_kg_per_l = 0.6;   ///< heaped, for baskets by eye; common practice unless `source` says more
   std::string source;
 };
 

@@ -78,9 +78,10 @@ struct BrokenList {
 class BrokenCropList : public testing::TestWithParam<BrokenList> {};
 
 TEST_P(BrokenCropList, IsRefusedWithFileRowAndColumn) {
-  const std::string head = "key,name,plural,kind,aliases,parent,borrow_from,foraged,animal,density_kg_per_l,source\n";
+  const std::string head =
+      "key,name,plural,kind,aliases,parent,borrow_from,stands_for_parent,foraged,animal,density_kg_per_l,source\n";
   const auto crops =
-      read_crops("crops.csv", head + "fig,fig,figs,fruit,,,,no,no,0.6,common practice\n" + GetParam().rows);
+      read_crops("crops.csv", head + "fig,fig,figs,fruit,,,,no,no,no,0.6,common practice\n" + GetParam().rows);
   ASSERT_FALSE(crops);
   EXPECT_EQ(crops.error().code, "bad_table");
   EXPECT_THAT(crops.error().message, HasSubstr(GetParam().says));
@@ -88,15 +89,16 @@ TEST_P(BrokenCropList, IsRefusedWithFileRowAndColumn) {
 
 INSTANTIATE_TEST_SUITE_P(
     Lists, BrokenCropList,
-    testing::Values(BrokenList{"kind", "pear,pear,pears,fruity,,,,no,no,0.6,x\n", "crops.csv: row 2: column kind"},
-                    BrokenList{"parent", "pear,pear,pears,fruit,,pome,,no,no,0.6,x\n",
-                               "row 2: column parent: no crop has the key pome"},
-                    BrokenList{"borrow", "pear,pear,pears,fruit,,,pome,no,no,0.6,x\n", "row 2: column borrow_from"},
-                    BrokenList{"circle", "a,a,aa,fruit,,b,,no,no,0.6,x\nb,b,bb,fruit,,a,,no,no,0.6,x\n", "circle"},
-                    BrokenList{"name_twice", "pear,pear,pears,fruit,fig,,,no,no,0.6,x\n", "already means fig"},
-                    BrokenList{"density", "pear,pear,pears,fruit,,,,no,no,6,x\n", "column density_kg_per_l: found 6"},
-                    BrokenList{"yes_no", "pear,pear,pears,fruit,,,,maybe,no,0.6,x\n", "column foraged"},
-                    BrokenList{"source", "pear,pear,pears,fruit,,,,no,no,0.6,\n", "column source"}),
+    testing::Values(
+        BrokenList{"kind", "pear,pear,pears,fruity,,,,no,no,no,0.6,x\n", "crops.csv: row 2: column kind"},
+        BrokenList{"parent", "pear,pear,pears,fruit,,pome,,no,no,no,0.6,x\n",
+                   "row 2: column parent: no crop has the key pome"},
+        BrokenList{"borrow", "pear,pear,pears,fruit,,,pome,no,no,no,0.6,x\n", "row 2: column borrow_from"},
+        BrokenList{"circle", "a,a,aa,fruit,,b,,no,no,no,0.6,x\nb,b,bb,fruit,,a,,no,no,no,0.6,x\n", "circle"},
+        BrokenList{"name_twice", "pear,pear,pears,fruit,fig,,,no,no,no,0.6,x\n", "already means fig"},
+        BrokenList{"density", "pear,pear,pears,fruit,,,,no,no,no,6,x\n", "column density_kg_per_l: found 6"},
+        BrokenList{"yes_no", "pear,pear,pears,fruit,,,,no,maybe,no,0.6,x\n", "column foraged"},
+        BrokenList{"source", "pear,pear,pears,fruit,,,,no,no,no,0.6,\n", "column source"}),
     [](const auto& info) { return info.param.name; });
 
 }  // namespace

@@ -1,0 +1,15 @@
+#include "almanac/almanac.h"
+
+namespace stillroom::almanac {
+
+measure::Result<Almanac> load_almanac() {
+  auto crops = load_crops();
+  if (!crops) return tl::unexpected(crops.error());
+  auto processes = load_process_table(*crops);
+  if (!processes) return tl::unexpected(processes.error());
+  auto tables = load_tables(*crops);
+  if (!tables) return tl::unexpected(tables.error());
+  return Almanac{std::move(*crops), std::move(*processes), std::move(*tables), RouteBook({})};
+}
+
+}  // namespace stillroom::almanac
