@@ -11,7 +11,7 @@ failed=0
 summary=()
 logs=build/logs
 
-# count_tests LOG: adds the tests that ctest, Vitest and Playwright report in it to the totals.
+# count_tests LOG: adds the tests that ctest, Vitest, Playwright and unittest report in it to the totals.
 count_tests() {
   local counts
   counts=$(sed 's/\x1b\[[0-9;]*m//g' "$1" | awk '
@@ -19,6 +19,9 @@ count_tests() {
     /^ *Tests  .*\([0-9]+\)$/ { for (i = 1; i <= NF; i++) { if ($i == "passed") p += $(i-1); if ($i == "failed") bad += $(i-1) } }
     /^ +[0-9]+ passed( \(.*\))?$/ { p += $1 }
     /^ +[0-9]+ failed$/ { bad += $1 }
+    /^Ran [0-9]+ tests? in / { ran = $2 }
+    /^OK$/ { p += ran }
+    /^FAILED \(/ { gsub(/[^0-9]+/, " "); for (i = 1; i <= NF; i++) f2 += $i; p += ran - f2; bad += f2 }
     END { print p + 0, bad + 0 }')
   passed=$((passed + ${counts% *}))
   failed=$((failed + ${counts#* }))
