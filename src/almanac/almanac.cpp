@@ -9,7 +9,9 @@ measure::Result<Almanac> load_almanac() {
   if (!processes) return tl::unexpected(processes.error());
   auto tables = load_tables(*crops);
   if (!tables) return tl::unexpected(tables.error());
-  return Almanac{std::move(*crops), std::move(*processes), std::move(*tables), RouteBook({})};
+  auto routes = load_routes(*crops);
+  if (!routes) return tl::unexpected(routes.error());
+  return Almanac{std::move(*crops), std::move(*processes), std::move(*tables), std::move(*routes)};
 }
 
 }  // namespace stillroom::almanac

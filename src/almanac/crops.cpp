@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <numeric>
 #include <set>
 #include <utility>
 
@@ -164,11 +165,15 @@ std::optional<Condition> condition_from_word(std::string_view word) {
 
 std::string_view to_word(CropKind kind) { return kKindWords[static_cast<std::size_t>(kind)].second; }
 
-Crops::Crops(std::vector<Crop> rows) : rows_(std::move(rows)) {}
+Crops::Crops(std::vector<Crop> rows) : rows_(std::move(rows)), by_key_(rows_.size()) {
+  std::iota(by_key_.begin(), by_key_.end(), std::size_t{0});
+  std::ranges::stable_sort(by_key_, {}, [this](std::size_t i) -> const std::string& { return rows_[i].key; });
+}
 
 const Crop* Crops::find(std::string_view key) const {
-  const auto it = std::ranges::find(rows_, key, &Crop::key);
-  return it == rows_.end() ? nullptr : &*it;
+  const auto key_of = [this](std::size_t i) -> std::string_view { return rows_[i].key; };
+  const auto it = std::ranges::lower_bound(by_key_, key, {}, key_of);
+  return it == by_key_.end() || key_of(*it) != key ? nullptr : &rows_[*it];
 }
 
 measure::Result<const Crop*> Crops::named(std::string_view typed) const {

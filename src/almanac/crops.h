@@ -64,6 +64,7 @@ class Crops {
 
  private:
   std::vector<Crop> rows_;
+  std::vector<std::size_t> by_key_;  ///< positions in rows_, by key: find() is asked often
 };
 
 /// Reads and validates a crop list. Refuses (code "bad_table") unknown kinds and parents, circles, densities outside

@@ -20,6 +20,8 @@ TEST(Almanac, LoadsEverythingThatIsCompiledIn) {
   ASSERT_TRUE(almanac) << almanac.error().message;
   EXPECT_GT(almanac->crops.all().size(), 200U);
   EXPECT_GT(almanac->tables.keeping.fresh.size(), 99U);
+  EXPECT_FALSE(almanac->processes.rows.empty());
+  EXPECT_FALSE(almanac->routes.all().empty());
 }
 
 // Every row of the reference tables came over: the counts are those of the tables as gathered.
