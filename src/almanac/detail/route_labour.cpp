@@ -19,9 +19,8 @@ void set_duration(Stage& stage, const std::string& per, double low, double high,
   if (per == "batch" || per == "session" || per == "check") stage.duration_min.fixed += mid;
 }
 
-LabourRow labour_row(RowReader& row) {
-  LabourRow out;
-  Stage& s = out.stage;
+Stage labour_row(RowReader& row) {
+  Stage s;
   s.key = row.text("key");
   s.name = row.text("name");
   s.instruction = row.text("instruction");
@@ -39,9 +38,9 @@ LabourRow labour_row(RowReader& row) {
                                         : Attention::unattended;
   s.can_pause = row.one_of("can_pause", {"yes", "no"}) == "yes";
   for (std::string& key : row.list("equipment")) s.equipment.push_back({std::move(key), {.fixed = 1}});
-  out.source = row.text("source");
-  out.checked = row.one_of("checked", checked_words());
-  return out;
+  if (row.text("source").empty()) row.fail("source", "is empty");
+  static_cast<void>(row.one_of("checked", checked_words()));
+  return s;
 }
 
 }  // namespace
@@ -66,8 +65,8 @@ measure::Result<Labour> read_labour(std::string_view csv) {
   Labour labour;
   for (std::size_t i = 0; i < table->rows.size(); ++i) {
     RowReader row(*table, i);
-    LabourRow read = labour_row(row);
-    const std::string key = read.stage.key;
+    Stage read = labour_row(row);
+    const std::string key = read.key;
     if (!labour.emplace(key, std::move(read)).second) row.fail("key", "\"" + key + "\" stands twice");
     if (row.error()) return tl::unexpected(*row.error());
   }

@@ -10,12 +10,9 @@
 /// labour.csv and supplies.csv of data/routes. Inside almanac/ only.
 namespace stillroom::almanac::detail {
 
-/// A preparation step or kitchen task: everything of a Stage that labour.csv knows.
-struct LabourRow {
-  Stage stage;  ///< duration already per kg, load or batch; spread from the published range read as 10 to 90 %
-  std::string source, checked;
-};
-using Labour = std::map<std::string, LabourRow, std::less<>>;
+/// Preparation steps and kitchen tasks by key, each as far as labour.csv knows it: duration already per kg, load or
+/// batch, spread from the published range read as 10 to 90 %.
+using Labour = std::map<std::string, Stage, std::less<>>;
 [[nodiscard]] measure::Result<Labour> read_labour(std::string_view csv);
 
 /// What a route may take or use, with what it costs.

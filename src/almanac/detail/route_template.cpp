@@ -211,11 +211,10 @@ void add_prep(Filler& in, const toml::table& t, const std::vector<std::string>& 
   for (std::size_t i = 0; i < prep.size(); ++i) {
     const auto row = labour.find(prep[i]);
     if (row == labour.end()) return in.fail("prep", "\"" + prep[i] + "\" is no task of labour.csv");
-    Stage stage = row->second.stage;
+    Stage stage = row->second;
     stage.skill = in.text(t, "skill");
     stage.hazard = in.text(t, "hazard");
     if (i == 0 && t.contains("lag_max_min")) stage.lag_max_min = in.number(t, "lag_max_min", 0);
-    route.checked = weaker_checked(route.checked, row->second.checked);
     route.stages.push_back(std::move(stage));
   }
 }
@@ -226,8 +225,7 @@ void add_stage(Filler& in, const toml::table& t, const Labour& labour, Route& ro
   if (const std::string task = in.text(t, "labour"); !task.empty()) {
     const auto row = labour.find(task);
     if (row == labour.end()) return in.fail("labour", "\"" + task + "\" is no task of labour.csv");
-    stage = row->second.stage;
-    if (!t.contains("duration")) route.checked = weaker_checked(route.checked, row->second.checked);
+    stage = row->second;
   }
   read_stage(in, t, stage);
   route.stages.push_back(std::move(stage));
