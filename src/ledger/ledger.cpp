@@ -56,16 +56,17 @@ RowKeys differing(const Rows& a, const Rows& b) {
   return keys;
 }
 
-void say_differences(std::vector<std::string>& words, const Rows& stored, const Rows& folded) {
-  for (const detail::RowKey& row : differing(stored, folded)) {
-    const auto in_file = stored.find(row);
-    const auto right = folded.find(row);
+/// `found` is what the file or the program has; `right` follows from the entries.
+std::vector<std::string> differences(const Rows& found, const Rows& right) {
+  std::vector<std::string> words;
+  for (const detail::RowKey& row : differing(found, right)) {
+    const auto had = found.find(row), wanted = right.find(row);
     words.push_back(fmt::format("{} {}: {}", detail::name_of(row.table), row.key,
-                                in_file == stored.end() ? "missing in the file"
-                                : right == folded.end() ? "in the file, but no entry made it"
-                                                        : "the file says " + in_file->second.substr(0, 300) +
-                                                              ", the entries say " + right->second.substr(0, 300)));
+                                had == found.end()      ? "missing"
+                                : wanted == right.end() ? "no entry made it"
+                                                        : detail::difference_of(had->second, wanted->second)));
   }
+  return words;
 }
 
 }  // namespace
@@ -311,8 +312,14 @@ std::vector<std::string> Ledger::check() const {
         }
       }
     }
-    say_differences(wrong, store.rows(), detail::all_rows(folded));
-    if (!impl_->is_behind()) say_differences(wrong, detail::all_rows(impl_->state), detail::all_rows(folded));
+    const Rows right = detail::all_rows(folded);
+    const auto in_file = differences(store.rows(), right);
+    wrong.insert(wrong.end(), in_file.begin(), in_file.end());
+    if (in_file.empty() && !impl_->is_behind()) {
+      for (const std::string& line : differences(detail::all_rows(impl_->state), right)) {
+        wrong.push_back("in memory: " + line);
+      }
+    }
     for (std::string& line : mass_balance(folded)) wrong.push_back(std::move(line));
   } catch (const SQLite::Exception& error) {
     wrong.push_back(detail::refusal_from(error, impl_->path).message);

@@ -16,7 +16,7 @@ Mass slack_above(Mass there) { return std::max(there * 0.005, std::min(there * 0
 /// And what would stay behind of a lot by rounding alone is nothing.
 Mass slack_below(Mass there) { return std::min(there * 0.01, measure::grams(25)); }
 
-constexpr double kPackSlack = 0.0005;
+constexpr double kPackSlack = 0.005;  // three times a third of a bag is the bag
 
 bool nearly_all(Mass wanted, Mass there) {
   return wanted >= there - slack_below(there) && wanted <= there + slack_above(there);

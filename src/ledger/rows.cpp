@@ -262,6 +262,20 @@ std::string set_row(State& s, const RowKey& row, std::string_view body) {
   return set_row_json(s, row, json);
 }
 
+std::string difference_of(const std::string& found, const std::string& right) {
+  const Json a = Json::parse(found, nullptr, false), b = Json::parse(right, nullptr, false);
+  if (!a.is_object() || !b.is_object()) return found.substr(0, 80) + " is " + right.substr(0, 80);
+  Json all = a;
+  all.update(b);
+  std::string words;
+  for (const auto& [key, value] : all.items()) {
+    const std::string was = a.contains(key) ? text_of(a[key]) : "missing";
+    const std::string is = b.contains(key) ? text_of(b[key]) : "too much";
+    if (was != is) words += (words.empty() ? "" : "; ") + key + " " + was.substr(0, 80) + " is " + is.substr(0, 80);
+  }
+  return words.empty() ? "written otherwise" : words;
+}
+
 std::string checkpoint_text(const State& s) {
   Json out = Json::array();
   for (const auto& [row, body] : all_rows(s)) {

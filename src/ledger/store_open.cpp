@@ -69,7 +69,9 @@ bool has_bytes(const std::string& path) {
 }
 
 /// Nothing there yet, or an empty file.
-bool is_new(const std::string& path) { return path == ":memory:" || !fs::exists(path) || !has_bytes(path); }
+bool is_new(const std::string& path) {
+  return path == ":memory:" || !fs::exists(path) || (fs::is_regular_file(path) && !has_bytes(path));
+}
 
 /// `file:` address of a path, opened so that SQLite neither writes nor makes files beside it.
 std::string immutable_uri(const std::string& path) {

@@ -56,6 +56,9 @@ using Rows = std::map<RowKey, std::string>;
 /// Returns the fault, empty when all is well.
 [[nodiscard]] std::string set_row(State& s, const RowKey& key, std::string_view body);
 
+/// What differs between two bodies of one row, in words: "mass_g 5000 is 1000".
+[[nodiscard]] std::string difference_of(const std::string& found, const std::string& right);
+
 /// The whole state as one text and back, for checkpoints; nothing when the text is damaged.
 [[nodiscard]] std::string checkpoint_text(const State& s);
 [[nodiscard]] std::optional<State> state_from_checkpoint(std::string_view text);
