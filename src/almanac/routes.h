@@ -53,11 +53,11 @@ struct WeatherWindow {
 
 /// One step of a route at planning grain.
 struct Stage {
-  std::string key;   ///< "peel", "process", "cool"; unique in the route
-  std::string name;  ///< "Peel, core and halve"
-  std::string
-      instruction;  ///< one or two sentences; {kg} {lb} {packs} {pack} {loads} and the stage's stock and named amounts
-                    ///< ({sugar} "2 1/4 cups (450 g)", {sugar_kg} the bare number) are filled in when scaled
+  std::string key;          ///< "peel", "process", "cool"; unique in the route
+  std::string name;         ///< "Peel, core and halve"
+  std::string instruction;  ///< one or two sentences; {amount} "17½ lb", {kg} {lb} {packs} {pack} {loads} {load} (kg of
+                            ///< one load as said) and the stage's stock and named amounts ({sugar} as said, {sugar_kg}
+                            ///< the bare number) are filled in when scaled
   std::string caution;  ///< said before the step where work can hurt (hot, pressure, blade, lye)
   Scaled duration_min;  ///< expected working minutes with `hands` people
   double spread = 0.2;  ///< coefficient of variation of the duration
@@ -77,6 +77,7 @@ struct Stage {
   WeatherWindow weather;
   std::vector<std::string> dangers;  ///< "heat","pressure","blade","lye": each sets a floor under `least_age`
   std::vector<NamedAmount> amounts;  ///< said in the instruction beside the stock
+  std::vector<NamedAmount> timers;   ///< minutes to be timed inside the stage, by name ("blanch")
 };
 
 /// Youngest age for a danger, below which no table, route or household may go: heat 14, pressure 18, blade 10, lye 18;

@@ -78,7 +78,7 @@ std::string danger_fault(const Stage& s) {
 std::string base_name(const std::string& amount) { return amount.substr(0, amount.rfind('_')); }
 
 std::string placeholder_fault(const Stage& s) {
-  std::set<std::string> known{"kg", "lb", "packs", "pack", "loads"};
+  std::set<std::string> known{"amount", "kg", "lb", "packs", "pack", "loads", "load"};
   const auto add = [&](const std::string& name) {
     known.insert(name);
     known.insert(base_name(name));
@@ -186,6 +186,9 @@ std::string fault_in(const Route& r, const Crops& crops, const Supplies& supplie
     if (!fault.empty()) return "stage \"" + s.key + "\": " + fault;
     if (!keys.insert(s.key).second) return "stage \"" + s.key + "\" stands twice";
   }
+  for (std::size_t i = 0; i + 1 < r.stages.size(); ++i)
+    if (!r.stages[i].hazard.empty() && !r.stages[i + 1].lag_max_min)
+      return "stage \"" + r.stages[i + 1].key + "\": wants a lag_max_min, since a hazard clock runs before it";
   return r.stages.empty() ? "no stages" : "";
 }
 

@@ -17,10 +17,10 @@ const Keys kProcessKeys{"food", "form", "style_of_pack", "jar", "method", "id"};
 const Keys kByProductKeys{"food", "form", "kg_per_kg"};
 const Keys kScaledKeys{"fixed", "per_kg", "per_load"};
 const Keys kAmountKeys{"use", "fixed", "per_kg", "per_load"};
-const Keys kStageKeys{"prep",      "labour",      "when",        "key",       "name",         "instruction",
-                      "caution",   "duration",    "spread",      "attention", "nearby_share", "hands",
-                      "least_age", "skill",       "can_pause",   "equipment", "stock",        "room",
-                      "amounts",   "lag_min_min", "lag_max_min", "hazard",    "dangers",      "weather"};
+const Keys kStageKeys{"prep",        "labour",    "when",      "key",          "name",    "instruction", "caution",
+                      "duration",    "spread",    "attention", "nearby_share", "hands",   "least_age",   "skill",
+                      "can_pause",   "equipment", "stock",     "room",         "amounts", "timers",      "lag_min_min",
+                      "lag_max_min", "hazard",    "dangers",   "weather"};
 const Keys kPrepKeys{"prep", "skill", "hazard", "lag_max_min"};
 const Keys kWeatherKeys{"daylight", "dry", "min_temp_c", "max_temp_c", "max_wind_kmh"};
 
@@ -203,6 +203,7 @@ void read_stage(Filler& in, const toml::table& t, Stage& s) {
   read_uses(in, t, "stock", s.stock);
   read_uses(in, t, "room", s.room);
   read_uses(in, t, "amounts", s.amounts);
+  read_uses(in, t, "timers", s.timers);
 }
 
 void add_prep(Filler& in, const toml::table& t, const std::vector<std::string>& prep, const Labour& labour,
