@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "almanac/almanac.h"
+#include "measure/amount.h"
 #include "measure/quantity.h"
 #include "process/process.h"
 
@@ -14,6 +15,7 @@ namespace stillroom::kitchen {
 struct TimerSpec {
   std::string name;
   double minutes = 0;
+  bool operator==(const TimerSpec&) const = default;
 };
 
 /// One step as a person does it, amounts scaled and printed.
@@ -29,6 +31,8 @@ struct Step {
   std::vector<std::string> gather;  ///< "7 quart jars", "7 lids", "1.2 kg sugar"
   bool shows_process = false;       ///< the step at which the heat process card is shown
   std::optional<double> lag_min_min, lag_max_min;
+  std::string hazard;  ///< hazard clock that runs from the end of this step until the next one begins
+  bool operator==(const Step&) const = default;
 };
 
 /// What is frozen into BatchStarted::steps_json.
@@ -44,16 +48,32 @@ struct BatchCard {
   double keeps_months = 12;
   std::vector<std::string> cautions;
   std::string defer_to;  ///< canner's manual, extension service, local codes
+  bool operator==(const BatchCard&) const = default;
 };
 
-/// Makes the card. A canned route with no published row that fits (or altitude unknown) is refused, with a safe
-/// alternative.
+/// The published process a route runs by where the household is, or none for a route that asks for none.
+/// Of `where` it takes altitude, canner ("boiling_water", "steam", "dial", "weighted" or empty), conditions, and food
+/// when that is the route's crop or a variety of it (spaghetti squash on a squash route); the rest is the route's.
+/// Of several published pairs of time and pressure the shortest time is taken. Refuses as process::choose does, with
+/// other routes of the crop in front of `instead`; "canner_unknown" when dial and weighted gauge would differ.
+[[nodiscard]] measure::Result<std::optional<process::Choice>> process_for(const almanac::Almanac& almanac,
+                                                                          const almanac::Route& route,
+                                                                          const process::Question& where);
+
+/// Makes the card: steps scaled to `kg_in` (kg of the route's own crop; what a many-lot recipe takes beside it comes on
+/// top), amounts said in `units`, the process frozen in. A canned route with no published row that fits (or altitude
+/// unknown) is refused, with a safe alternative; so is an amount that is not above zero (code "bad_amount").
+/// Vinegar and lemon juice are rounded up, water down: rounding never makes a brine weaker.
 [[nodiscard]] measure::Result<BatchCard> make_card(const almanac::Almanac& almanac, const almanac::Route& route,
-                                                   double kg_in, const process::Question& where);
+                                                   double kg_in, const process::Question& where,
+                                                   measure::Units units = measure::Units::us);
 [[nodiscard]] std::string to_json(const BatchCard& c);
+/// Refuses (code "bad_card") text that is no card, naming the field at fault. Fields a later version added are passed
+/// over.
 [[nodiscard]] measure::Result<BatchCard> card_from_json(std::string_view json);
 
 /// Pack codes: five symbols of Crockford's base 32 (no I, L, O, U) plus its mod-37 check symbol, e.g. "7K3QD-4".
+/// Numbers from 33,554,432 take six or seven symbols. One wrong symbol, or two neighbours swapped, never passes.
 [[nodiscard]] std::string pack_code(std::uint32_t number);
 /// Number of a typed code; forgives case, spaces, O for 0 and I or L for 1. Refuses "bad_code" when the check symbol is
 /// wrong.
