@@ -18,9 +18,6 @@ using measure::Result;
 /// canner also runs boiling-water processes that allow it, the fridge's litres are "chill_l".
 [[nodiscard]] std::vector<planning::EquipmentPiece> equipment_of(const ledger::State& state);
 
-/// Canners owned, as process::Question words, the one to try first in front.
-[[nodiscard]] std::vector<std::string> canners_of(const ledger::State& state);
-
 /// The published process a canned route would run by here, or why there is none. A route without a process answers
 /// nothing.
 [[nodiscard]] Result<std::optional<process::Choice>> process_here(const almanac::Almanac& almanac,
