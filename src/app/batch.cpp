@@ -9,6 +9,7 @@
 #include "app/detail/routes_here.h"
 #include "app/detail/settings.h"
 #include "kitchen/batch.h"
+#include "kitchen/session.h"
 #include "kitchen/trouble.h"
 
 // One batch, from lots to packs.
@@ -135,6 +136,27 @@ std::vector<std::string> who_may(const ledger::State& state, const kitchen::Step
   return names;
 }
 
+/// What the clock says about this batch: lags running out, hazards, steps that wait.
+std::vector<std::string> warnings_of(const ledger::State& state, const ledger::Id& id, const ledger::BatchState& batch,
+                                     const kitchen::BatchCard& card, Instant now) {
+  if (batch.finished || batch.abandoned) return {};
+  std::vector<kitchen::StageMark> marks;
+  for (const kitchen::Step& step : card.steps) {
+    kitchen::StageMark mark{.stage = step.stage, .started = std::nullopt, .finished = std::nullopt};
+    if (const auto at = batch.stage_started.find(step.stage); at != batch.stage_started.end())
+      mark.started = at->second;
+    if (const auto at = batch.stage_finished.find(step.stage); at != batch.stage_finished.end())
+      mark.finished = at->second;
+    mark.put_down = batch.put_down && batch.current_stage == step.stage;
+    marks.push_back(std::move(mark));
+  }
+  std::vector<kitchen::RunningTimer> timers;
+  for (const auto& [timer_id, timer] : state.timers) {
+    if (timer.batch == id && !timer.stopped) timers.push_back({timer.name, timer.due});
+  }
+  return kitchen::session_of(card, marks, timers, now).warnings;
+}
+
 std::uint32_t next_code_number(const ledger::State& state) {
   std::uint32_t most = 0;
   for (const auto& [id, parcel] : state.parcels) {
@@ -198,6 +220,8 @@ Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch
   v.defer_to = card->defer_to;
   v.next_code = kitchen::pack_code(next_code_number(state));
   if (card->process) v.process = process_view(*card->process);
+  const std::vector<std::string> warnings = warnings_of(state, *id, batch, *card, now);
+  v.cautions.insert(v.cautions.begin(), warnings.begin(), warnings.end());
   bool next_given = false;
   for (std::size_t i = 0; i < card->steps.size(); ++i) {
     const kitchen::Step& step = card->steps[i];

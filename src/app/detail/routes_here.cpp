@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/detail/names.h"
 namespace stillroom::app::detail {
 namespace {
 
@@ -51,14 +52,17 @@ std::vector<planning::EquipmentPiece> equipment_of(const ledger::State& state) {
   return out;
 }
 
-Result<kitchen::BatchCard> card_here(const almanac::Almanac& almanac, const ledger::State& state,
-                                     const almanac::Route& route, std::string_view crop,
-                                     const std::vector<std::string>& facts, double kg) {
+namespace {
+
+/// Asks `how` for each canner owned that fits, until one has a published process.
+template <class Answer>
+Result<Answer> with_a_canner(const ledger::State& state, const almanac::Route& route, std::string_view crop,
+                             const std::vector<std::string>& facts, const auto& how) {
   process::Question where;
   where.food = crop;
   where.altitude = settings_of(state).altitude;
   where.conditions = facts;
-  if (!route.process) return kitchen::make_card(almanac, route, kg, where);
+  if (!route.process) return how(where);
   const std::vector<std::string> canners = canners_for(state, *route.process);
   if (canners.empty()) {
     return measure::refuse("no_canner",
@@ -67,22 +71,33 @@ Result<kitchen::BatchCard> card_here(const almanac::Almanac& almanac, const ledg
                                : "This needs a boiling-water or steam canner, and the household has none.",
                            {"Freeze or dry it instead.", "Add the canner in the settings."});
   }
-  Result<kitchen::BatchCard> card = measure::refuse("no_canner", "");
+  Result<Answer> answer = measure::refuse("no_canner", "");
   for (const std::string& canner : canners) {
     where.canner = canner;
-    card = kitchen::make_card(almanac, route, kg, where);
-    if (card) break;
+    answer = how(where);
+    if (answer) break;
   }
-  return card;
+  return answer;
+}
+
+}  // namespace
+
+Result<kitchen::BatchCard> card_here(const almanac::Almanac& almanac, const ledger::State& state,
+                                     const almanac::Route& route, std::string_view crop,
+                                     const std::vector<std::string>& facts, double kg) {
+  const measure::Units units = units_of(settings_of(state));
+  return with_a_canner<kitchen::BatchCard>(state, route, crop, facts, [&](const process::Question& where) {
+    return kitchen::make_card(almanac, route, kg, where, units);
+  });
 }
 
 Result<std::optional<process::Choice>> process_here(const almanac::Almanac& almanac, const ledger::State& state,
                                                     const almanac::Route& route, std::string_view crop,
                                                     const std::vector<std::string>& facts) {
   if (!route.process) return std::optional<process::Choice>();
-  const auto card = card_here(almanac, state, route, crop, facts, route.batch_min_kg);
-  if (!card) return tl::unexpected(card.error());
-  return card->process;
+  return with_a_canner<std::optional<process::Choice>>(state, route, crop, facts, [&](const process::Question& where) {
+    return kitchen::process_for(almanac, route, where);
+  });
 }
 
 almanac::Route timed_route(const almanac::Route& route, const std::optional<process::Choice>& choice) {
