@@ -115,7 +115,8 @@ void add_lots(const Facts& f, const std::string& room, double factor, std::vecto
       const HoldPlace* place = f.place(key);
       return place == nullptr ? std::string() : place->room;
     };
-    std::vector<Move> moves = {{std::max(f.h.now, lot.ready), room_of(lot.place)}};
+    // A lot still to come counts in no room until a hold puts it there.
+    std::vector<Move> moves = {{f.h.now, lot.ready <= f.h.now ? room_of(lot.place) : std::string()}};
     std::vector<const PlannedHold*> holds;
     for (const PlannedHold& hold : f.plan.holds) {
       if (hold.lot == lot.id) holds.push_back(&hold);
@@ -139,7 +140,7 @@ void add_lots(const Facts& f, const std::string& room, double factor, std::vecto
       return where != nullptr && where->room == room;
     };
     // The change from now on: what comes in, goes out, or is taken while it is there.
-    double before = in_room(f.h.now) && lot.ready <= f.h.now ? lot.kg : 0.0;
+    double before = in_room(f.h.now) ? lot.kg : 0.0;
     std::vector<Minute> events;
     for (const Move& m : moves) events.push_back(m.at);
     for (const Change& t : takes) events.push_back(t.at);
