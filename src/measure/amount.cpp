@@ -13,6 +13,8 @@ namespace stillroom::measure {
 
 namespace {
 
+constexpr std::size_t kLongestAmount = 200;  // bytes
+
 std::string_view kind_words(AmountKind kind) {
   switch (kind) {
     case AmountKind::mass:
@@ -67,6 +69,10 @@ tl::unexpected<Refusal> unknown_unit(std::string_view rest) {
 
 Result<Amount> whole_amount(std::string_view text, const detail::Wanted& wanted) {
   const std::string_view said = detail::trimmed(text);
+  if (said.size() > kLongestAmount) {
+    return refuse("too_long", "That is too long to be one amount.",
+                  {fmt::format("Write it like {}.", kind_example(wanted.kind.value_or(AmountKind::container)))});
+  }
   const auto tokens = detail::tokens_of(said);
   detail::Cursor cursor(tokens);
   auto amount = detail::read_amount(cursor, wanted);

@@ -46,7 +46,8 @@ struct Amount {
 ///
 /// Refusals: "no_amount" (no number in it), "bad_number" (decimal comma, 1/0, two points, too many digits),
 /// "negative_amount" (only temperature and altitude may be below zero), "amount_range" ("10-12 lb"),
-/// "unknown_unit", "ambiguous_unit" ("2 c", "5 gallon buckets"), "absurd_amount" (outside believable(kind)).
+/// "too_long" (200 bytes), "unknown_unit", "ambiguous_unit" ("2 c", "5 gallon buckets"), "absurd_amount" (outside
+/// believable(kind)).
 [[nodiscard]] Result<Amount> parse_amount(std::string_view text);
 
 /// As parse_amount where the kind is known: a bare number takes the household's usual unit (lb or kg, qt or L, °F or

@@ -15,6 +15,8 @@ using detail::Cursor;
 using detail::Token;
 using detail::TokenKind;
 
+constexpr std::size_t kLongestLine = 1000;  // bytes
+
 bool digit_at(std::string_view text, std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; }
 
 /// Cut at commas and semicolons; a comma between two digits belongs to the number (and is judged there).
@@ -124,6 +126,9 @@ Result<LineParts> first_phrase(std::string_view text) {
 }  // namespace
 
 Result<LineParts> parse_line(std::string_view line) {
+  if (line.size() > kLongestLine) {
+    return refuse("too_long", "That is too long to be one line.", {"Write one lot on each line."});
+  }
   const auto phrases = phrases_of(line);
   if (phrases.empty()) return refuse("no_words", "Nothing was written.", {"Write it like: 2 bu pears, firm, pantry."});
   auto out = first_phrase(phrases.front());

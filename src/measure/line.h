@@ -29,7 +29,7 @@ struct LineParts {
 /// The amount may stand first ("2 bu pears, firm"), last in the first phrase ("pears 2 bu, firm") or as a phrase of
 /// its own ("pears, 2 bu, firm"). Only mass, volume, container and count are taken as the amount; "2 days ago" stays a
 /// phrase. A thousands comma does not end a phrase.
-/// Refusals: those of parse_amount that speak of the number itself, and "no_words" for an empty line.
+/// Refusals: those of parse_amount that speak of the number itself, "too_long" (1,000 bytes) and "no_words".
 [[nodiscard]] Result<LineParts> parse_line(std::string_view line);
 
 /// For a thing that nothing knows, such as "pears in the pantry": cuts it at its last "in|on|at|from ... ".

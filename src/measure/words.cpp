@@ -40,6 +40,27 @@ struct Near {
   auto operator<=>(const Near&) const = default;
 };
 
+/// edit_distance of words already in lower case. Three rows of the usual table are enough.
+int lower_distance(std::string_view x, std::string_view y) {
+  std::vector<int> before_last(y.size() + 1);
+  std::vector<int> last(y.size() + 1);
+  std::vector<int> row(y.size() + 1);
+  std::iota(last.begin(), last.end(), 0);
+  for (std::size_t i = 1; i <= x.size(); ++i) {
+    row[0] = static_cast<int>(i);
+    for (std::size_t j = 1; j <= y.size(); ++j) {
+      const int change = x[i - 1] == y[j - 1] ? 0 : 1;
+      row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + change});
+      if (i > 1 && j > 1 && x[i - 1] == y[j - 2] && x[i - 2] == y[j - 1]) {
+        row[j] = std::min(row[j], before_last[j - 2] + 1);
+      }
+    }
+    before_last.swap(last);
+    last.swap(row);
+  }
+  return last[y.size()];
+}
+
 }  // namespace
 
 std::string plural(std::string_view noun) {
@@ -88,27 +109,7 @@ std::string say_list(const std::vector<std::string>& words) {
   return out;
 }
 
-int edit_distance(std::string_view a, std::string_view b) {
-  const std::string x = detail::lower(a);
-  const std::string y = detail::lower(b);
-  std::vector<int> before_last(y.size() + 1);
-  std::vector<int> last(y.size() + 1);
-  std::iota(last.begin(), last.end(), 0);
-  for (std::size_t i = 1; i <= x.size(); ++i) {
-    std::vector<int> row(y.size() + 1);
-    row[0] = static_cast<int>(i);
-    for (std::size_t j = 1; j <= y.size(); ++j) {
-      const int change = x[i - 1] == y[j - 1] ? 0 : 1;
-      row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + change});
-      if (i > 1 && j > 1 && x[i - 1] == y[j - 2] && x[i - 2] == y[j - 1]) {
-        row[j] = std::min(row[j], before_last[j - 2] + 1);
-      }
-    }
-    before_last = std::move(last);
-    last = std::move(row);
-  }
-  return last[y.size()];
-}
+int edit_distance(std::string_view a, std::string_view b) { return lower_distance(detail::lower(a), detail::lower(b)); }
 
 std::vector<std::string> suggest(std::string_view typed, const std::vector<std::string>& candidates, std::size_t most) {
   const std::string word = detail::lower(detail::trimmed(typed));
@@ -117,8 +118,11 @@ std::vector<std::string> suggest(std::string_view typed, const std::vector<std::
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     const std::string candidate = detail::lower(candidates[i]);
     if (candidate == word) return {candidates[i]};
-    const int allowed = std::max(1, static_cast<int>(std::max(word.size(), candidate.size())) / 3);
-    const int distance = edit_distance(word, candidate);
+    const auto [shorter, longer] = std::minmax({word.size(), candidate.size()});
+    const int allowed = std::max(1, static_cast<int>(longer) / 3);
+    // No word is nearer than the difference of the lengths.
+    const int apart = static_cast<int>(longer - shorter);
+    const int distance = apart > allowed ? apart : lower_distance(word, candidate);
     const bool begins =
         word.size() >= 3 && (candidate.starts_with(word) || word.starts_with(candidate)) && candidate.size() >= 3;
     // A shared beginning ranks behind the nearest misspellings but before distant ones.

@@ -152,6 +152,10 @@ TEST(Amounts, RefuseWhatCannotBeMeant) {
   EXPECT_EQ(code("1,200 bushels"), "absurd_amount");
   EXPECT_EQ(code("900 °F"), "absurd_amount");
   EXPECT_EQ(code("29,000 ft"), "absurd_amount");
+  EXPECT_EQ(code("2 " + std::string(10'000, 'x')), "too_long");
+  std::string degrees = "38 ";
+  for (int i = 0; i < 60; ++i) degrees += "°";
+  EXPECT_EQ(code(degrees), "unknown_unit");
   EXPECT_EQ(code("-2,000 ft"), "absurd_amount");
 }
 

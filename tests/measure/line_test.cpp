@@ -54,6 +54,7 @@ TEST(Lines, RefuseAWrongNumberAndNothingAtAll) {
   EXPECT_EQ(apart("10-12 lb plums"), "amount_range");
   EXPECT_EQ(apart("-2 lb plums"), "negative_amount");
   EXPECT_EQ(apart("50,000 lb plums"), "absurd_amount");
+  EXPECT_EQ(apart("2 lb " + std::string(10'000, 'x')), "too_long");
 }
 
 TEST(Lines, KeepLettersOfEveryScript) {

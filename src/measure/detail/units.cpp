@@ -155,15 +155,9 @@ bool take_degrees(Cursor& cursor) {
 
 std::optional<Unit> read_unit(Cursor& cursor) {
   Cursor here = cursor;
-  if (take_degrees(here)) {
-    auto unit = read_unit(here);
-    if (!unit || unit->kind != AmountKind::temperature) return std::nullopt;
-    unit->doubtful = false;
-    cursor = here;
-    return unit;
-  }
+  const bool degrees = take_degrees(here);
   std::optional<Unit> best;
-  Cursor behind = cursor;
+  Cursor behind = here;
   std::string phrase;
   for (int word = 0; word < 4; ++word) {
     if (word > 0) here.take_sign("-");
@@ -179,15 +173,18 @@ std::optional<Unit> read_unit(Cursor& cursor) {
     if (capital) best->doubtful = false;
     behind = here;
   }
-  if (best) cursor = behind;
+  if (degrees && best && best->kind != AmountKind::temperature) return std::nullopt;
+  if (!best) return best;
+  if (degrees) best->doubtful = false;
+  cursor = behind;
   return best;
 }
 
 bool is_sizeable(std::string_view word) {
-  constexpr std::array<std::string_view, 10> kSizeable = {"bag",  "sack",   "box",    "crate", "bucket",
-                                                          "pail", "basket", "carton", "lug",   "pack"};
-  return std::any_of(kSizeable.begin(), kSizeable.end(),
-                     [word](std::string_view noun) { return word == noun || word == plural(noun); });
+  constexpr std::array<std::string_view, 20> kSizeable = {
+      "bag",  "sack",  "box",   "crate",  "bucket",  "pail",  "basket",  "carton",  "lug",  "pack",
+      "bags", "sacks", "boxes", "crates", "buckets", "pails", "baskets", "cartons", "lugs", "packs"};
+  return std::find(kSizeable.begin(), kSizeable.end(), word) != kSizeable.end();
 }
 
 std::vector<std::string> unit_spellings() {
