@@ -47,6 +47,7 @@ TEST(Amounts, AreReadByWeight) {
   EXPECT_DOUBLE_EQ(read("500 g").value, 0.5);
   EXPECT_DOUBLE_EQ(read("2 kg 250 g").value, 2.25);
   EXPECT_DOUBLE_EQ(read("2,500 g").value, 2.5);
+  EXPECT_DOUBLE_EQ(read("2,500½ g").value, 2.5005);
   EXPECT_NEAR(lb("a 50 lb bag"), 50, 1e-9);
   EXPECT_NEAR(lb("50-lb bag"), 50, 1e-9);
   EXPECT_NEAR(lb("2 50-lb bags"), 100, 1e-9);

@@ -85,7 +85,7 @@ Result<double> read_digits(Cursor& cursor) {
   }
   const auto value = digits_value(cursor.peek().text);
   if (!value) return tl::unexpected(value.error());
-  const bool whole = whole_number(cursor.peek()).has_value();
+  const bool whole = cursor.peek().text.find('.') == std::string::npos;
   cursor.skip();
   if (whole && cursor.is_kind(TokenKind::fraction)) {
     const double part = cursor.peek().value;
