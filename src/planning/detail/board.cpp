@@ -1,0 +1,331 @@
+#include "planning/detail/board.h"
+
+#include <cassert>
+
+namespace stillroom::planning::detail {
+
+Board::Board(const Project& project) : project_(project), days_(project.days) {
+  const Household& h = project.h;
+  for (const auto* calendar : project.hand_calendars) hands_.emplace_back(*calendar);
+  for (const auto* calendar : project.windows) windows_.emplace_back(*calendar);
+  for (const EquipmentPiece& piece : h.equipment) {
+    always_.push_back(scheduling::Calendar::always(units_there(piece.count)));
+    equipment_.emplace_back(always_.back());
+  }
+  for (const StockLevel& level : h.stock) {
+    std::vector<scheduling::StockProfile::Arrival> arriving;
+    for (const auto& a : level.arriving)
+      if (a.amount > 0) arriving.push_back({grain_up(a.at), units_there(a.amount)});
+    stocks_.emplace_back(units_there(level.amount), arriving);
+  }
+  for (const RoomLevel& room : h.rooms) {
+    rooms_.emplace_back(scheduling::Calendar::always(units_there(room.capacity)));
+    day_limit_.push_back(units_there(room.capacity));
+  }
+  day_rooms_.assign(h.rooms.size() * static_cast<std::size_t>(days_), 0);
+  worked_.assign(h.hands.size() * static_cast<std::size_t>(days_), 0);
+  batch_worked_ = worked_;
+  for (const Hand& hand : h.hands) day_most_.push_back(hand.most_minutes_per_day * kWhole);
+  for (const Committed& c : h.committed) {
+    const Time from = grain_down(c.span.from), to = grain_up(c.span.to);
+    for (const almanac::EquipmentUse& use : c.equipment)
+      for (std::size_t e = 0; e < h.equipment.size(); ++e)
+        if (h.equipment[e].key == use.key && from < to)
+          equipment_[e].reserve(from, to - from, units_needed(use.amount.fixed), log_);
+    for (const std::string& key : c.hands)
+      for (std::size_t p = 0; p < h.hands.size(); ++p) {
+        if (h.hands[p].key != key) continue;
+        for (int d = std::max(0, day_of(c.span.from)); d < days_ && d * kDayMinutes < c.span.to; ++d)
+          worked_[cell(static_cast<int>(p), d)] +=
+              kWhole * (std::min(c.span.to, (d + 1) * kDayMinutes) - std::max(c.span.from, d * kDayMinutes));
+      }
+  }
+  log_.commit();
+}
+
+void Board::rollback(Mark m) {
+  log_.rollback(m.log);
+  while (cells_.size() > m.cells) {
+    *cells_.back().at = cells_.back().before;
+    cells_.pop_back();
+  }
+}
+
+template <class Each>
+void Board::each_working_piece(const Demand& demand, const Team& team, Time start, Time end, Each&& each) const {
+  if (!demand.spec->can_pause || demand.contiguous || team.together == nullptr) {
+    each(start, end);
+    return;
+  }
+  for (Time at = start; at < end;) {
+    const Time from = team.together->next_open(at, kWhole);
+    if (from >= end) return;
+    const auto& steps = team.together->steps();
+    const auto next = std::upper_bound(steps.begin(), steps.end(), from,
+                                       [](Time t, const scheduling::Calendar::Step& s) { return t < s.from; });
+    at = next == steps.end() ? end : std::min(end, next->from);
+    each(from, at);
+  }
+}
+
+void Board::gather_needs(const Demand& demand, const Team& team, Time length) {
+  needs_.clear();
+  if (!relaxed.people)
+    for (int i = 0; i < team.size; ++i)
+      needs_.push_back(
+          {&hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])], demand.spec->share, 0, length});
+  if (demand.spec->window >= 0)
+    needs_.push_back({&windows_[static_cast<std::size_t>(demand.spec->window)], 1, 0, length});
+  if (relaxed.equipment) return;
+  for (const Use& use : demand.spec->equipment)
+    needs_.push_back({&equipment_[static_cast<std::size_t>(use.index)],
+                      units_needed(use.amount.at(demand.kg, demand.loads)), 0, length});
+}
+
+Time Board::whole_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
+  gather_needs(demand, team, length);
+  Time start = from;
+  while (true) {
+    start = scheduling::earliest_joint_fit(needs_, start, latest);
+    if (start == kNever) return kNever;
+    const Time after = after_limits(demand, team, start, start + length);
+    if (after == start) return start;
+    if (after > latest) return kNever;
+    start = after;
+  }
+}
+
+scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
+  gather_needs(demand, team, length);
+  const scheduling::Calendar& calendar = *team.together;
+  const bool lone = team.size == 1 && demand.spec->window < 0;
+  Time start = calendar.next_open(from, kWhole);
+  while (start <= latest) {  // kNever is past every latest
+    Time finish = kNever;
+    if (lone) {
+      const auto& person = hands_[static_cast<std::size_t>(team.members[0])];
+      const scheduling::Placement fit = person.earliest_pausable_fit(start, length, demand.spec->share, latest);
+      if (!fit.fits()) return {};
+      start = fit.start;
+      finish = fit.finish;
+    } else {
+      finish = calendar.finish_of(start, length, kWhole);
+      if (finish == kNever) return {};
+    }
+    Time again = start;  // where to try next when this start will not do
+    if (finish - start - length > kLongestPause) {
+      Time first_end = kNever;
+      each_working_piece(demand, team, start, finish, [&](Time, Time to) { first_end = std::min(first_end, to); });
+      again = calendar.next_open(first_end, kWhole);
+    }
+    if (again == start && !lone)
+      each_working_piece(demand, team, start, finish, [&](Time a, Time b) {
+        for (int i = 0; i < team.size && again == start; ++i) {
+          const auto& person = hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])];
+          Time clash = a;
+          while (clash < b && person.lowest_free(clash, b) < demand.spec->share) {
+            // The last moment of the piece that is taken: no start before its end can work.
+            const Time free = person.earliest_fit(clash, kGrain, demand.spec->share);
+            if (free > clash) {
+              again = std::max(again, std::min(free, b));
+              clash = free;
+            } else {
+              Time low = clash, high = b;  // free on [clash, low], not on [clash, high)
+              while (high - low > kGrain) {
+                const Time middle = grain_down(low + (high - low) / 2);
+                (middle > low && person.lowest_free(clash, middle) >= demand.spec->share ? low : high) =
+                    std::max(middle, low + kGrain);
+              }
+              clash = low == clash ? clash + kGrain : low;
+            }
+          }
+        }
+      });
+    if (again == start && !relaxed.equipment)
+      for (const Use& use : demand.spec->equipment) {
+        const Time fit = equipment_[static_cast<std::size_t>(use.index)].earliest_fit(
+            start, finish - start, units_needed(use.amount.at(demand.kg, demand.loads)));
+        again = std::max(again, fit);
+      }
+    if (again == start) again = after_limits(demand, team, start, finish);
+    if (again == start) return {start, finish};
+    if (again > latest) return {};
+    start = calendar.next_open(std::max(again, start + kGrain), kWhole);
+  }
+  return {};
+}
+
+Time Board::after_supplies(const Demand& demand, Time start, Time end) const {
+  Time after = start;
+  if (!relaxed.stock)
+    for (const Use& use : demand.spec->stock) {
+      const Time t = stocks_[static_cast<std::size_t>(use.index)].earliest_take(
+          start, units_needed(use.amount.at(demand.kg, demand.loads)));
+      if (t == kNever) return kNever;
+      after = std::max(after, grain_up(t));
+    }
+  if (relaxed.room) return after;
+  for (const Use& use : demand.spec->rooms) {
+    const Time t = rooms_[static_cast<std::size_t>(use.index)].earliest_keep(
+        end, units_needed(use.amount.at(demand.kg, demand.loads)));
+    if (t == kNever) return kNever;
+    after = std::max(after, start + grain_up(t - end));
+  }
+  if (end >= project_.horizon) return after;
+  for (const Use& use : demand.spec->day_rooms) {
+    const auto room = static_cast<std::size_t>(use.index);
+    const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
+    if (need > day_limit_[room]) return kNever;
+    const int day = day_of(end);
+    if (day_rooms_[room * static_cast<std::size_t>(days_) + static_cast<std::size_t>(day)] + need > day_limit_[room])
+      after = std::max(after, start + (day + 1) * kDayMinutes - end);
+  }
+  return after;
+}
+
+Time Board::after_day_lengths(const Demand& demand, const Team& team, Time start, Time end) const {
+  Time after = start;
+  int last_day = -1;
+  std::array<Amount, kMostTeam> minutes{};
+  each_working_piece(demand, team, start, end, [&](Time from, Time to) {
+    for (int d = day_of(from); d < days_ && d * kDayMinutes < to; ++d) {
+      const Time here = std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes);
+      if (d != last_day) minutes = {};
+      last_day = d;
+      for (int i = 0; i < team.size; ++i) {
+        const auto member = static_cast<std::size_t>(i);
+        minutes[member] += here * demand.spec->share;
+        const int p = team.members[member];
+        if (worked(p, d) + minutes[member] > day_most_[static_cast<std::size_t>(p)])
+          after = std::max(after, (d + 1) * kDayMinutes);
+      }
+    }
+  });
+  return after;
+}
+
+Time Board::after_limits(const Demand& demand, const Team& team, Time start, Time end) const {
+  Time after = after_supplies(demand, start, end);
+  if (after != start || relaxed.people) return after;
+  if (team.size > 0) after = after_day_lengths(demand, team, start, end);
+  const Time day = project_.one_job_day * kDayMinutes;
+  if (project_.one_job_day >= 0 && demand.counts_as_job && one_job_ >= 0 && one_job_ != demand.job &&
+      start < day + kDayMinutes && end > day)
+    after = std::max(after, day + kDayMinutes);
+  return after;
+}
+
+Board::Slot Board::earliest(const Demand& demand, Time from, Time latest) {
+  Slot best;
+  for (const Team& team : demand.spec->teams) {
+    const Time length = demand.spec->length(demand.minutes, team);
+    // Only a strictly earlier end beats what an abler team further up the list already gave.
+    const Time bound = best.fits() ? std::min(latest, best.end - length - kGrain) : latest;
+    if (bound < from) continue;
+    if (demand.spec->can_pause && team.together != nullptr && !relaxed.people) {
+      const scheduling::Placement p = paused_fit(demand, team, length, from, bound);
+      if (p.fits() && p.finish < best.end) best = {p.start, p.finish, &team};
+    } else {
+      const Time start = whole_fit(demand, team, length, from, bound);
+      if (start != kNever) best = {start, start + length, &team};
+    }
+    if (best.fits() && best.end == from + kGrain) break;
+  }
+  return best;
+}
+
+void Board::reserve(const Demand& demand, const Slot& slot) {
+  const StageSpec& spec = *demand.spec;
+  each_working_piece(demand, *slot.team, slot.start, slot.end, [&](Time from, Time to) {
+    for (int i = 0; i < slot.team->size; ++i) {
+      const int p = slot.team->members[static_cast<std::size_t>(i)];
+      hands_[static_cast<std::size_t>(p)].reserve(from, to - from, spec.share, log_);
+      for (int d = day_of(from); d < days_ && d * kDayMinutes < to; ++d) {
+        const Amount weighted =
+            (std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes)) * spec.share;
+        set(worked_[cell(p, d)], worked(p, d) + weighted);
+        if (demand.batch_work) set(batch_worked_[cell(p, d)], batch_worked(p, d) + weighted);
+      }
+    }
+  });
+  for (const Use& use : spec.equipment)
+    equipment_[static_cast<std::size_t>(use.index)].reserve(
+        slot.start, slot.end - slot.start, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+  for (const Use& use : spec.stock)
+    stock(use.index).take(slot.start, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+  for (const Use& use : spec.rooms)
+    room(use.index).keep(slot.end, kNever, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+  if (slot.end < project_.horizon)
+    for (const Use& use : spec.day_rooms) {
+      Amount& taken = day_rooms_[static_cast<std::size_t>(use.index) * static_cast<std::size_t>(days_) +
+                                 static_cast<std::size_t>(day_of(slot.end))];
+      set(taken, taken + units_needed(use.amount.at(demand.kg, demand.loads)));
+    }
+  const Time day = project_.one_job_day * kDayMinutes;
+  if (project_.one_job_day >= 0 && demand.counts_as_job && slot.start < day + kDayMinutes && slot.end > day)
+    set(one_job_, demand.job);
+}
+
+bool Board::reserve_beyond(const Demand& demand) {
+  const Time at = project_.horizon;
+  for (const Use& use : demand.spec->stock) {
+    const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
+    if (!relaxed.stock && stock(use.index).earliest_take(at, need, at) == kNever) return false;
+    stock(use.index).take(at, need, log_);
+  }
+  for (const Use& use : demand.spec->rooms) {
+    const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
+    if (!relaxed.room && room(use.index).earliest_keep(at, need, at) == kNever) return false;
+    room(use.index).keep(at, kNever, need, log_);
+  }
+  return true;
+}
+
+Time Board::free_run(const Demand& demand, const Team& team, Time from, Time most) {
+  const auto free = [&](Time length) {
+    for (int i = 0; i < team.size; ++i)
+      if (hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].lowest_free(
+              from, from + length) < demand.spec->share)
+        return false;
+    if (demand.spec->window >= 0 &&
+        windows_[static_cast<std::size_t>(demand.spec->window)].lowest_free(from, from + length) < 1)
+      return false;
+    return after_limits(demand, team, from, from + length) == from;
+  };
+  Time low = 0, high = most / kGrain;  // in grains: free for low, unknown above
+  while (low < high) {
+    const Time middle = (low + high + 1) / 2;
+    if (free(middle * kGrain)) {
+      low = middle;
+    } else {
+      high = middle - 1;
+    }
+  }
+  return low * kGrain;
+}
+
+double Board::most_kg(const StageSpec& spec, int loads) const {
+  double most = kMostUnits;
+  const auto limit = [&](const Use& use, Amount there) {
+    const double left = static_cast<double>(there) / kWhole - use.amount.fixed - use.amount.per_load * loads;
+    if (use.amount.per_kg > 0) {
+      most = std::min(most, left / use.amount.per_kg);
+    } else if (left < -1e-9) {
+      most = 0;
+    }
+  };
+  if (!relaxed.equipment)
+    for (const Use& use : spec.equipment)
+      limit(use, always_[static_cast<std::size_t>(use.index)].capacity_at(project_.now));
+  if (!relaxed.stock)
+    for (const Use& use : spec.stock)
+      limit(use, stocks_[static_cast<std::size_t>(use.index)].available_from(project_.horizon));
+  if (!relaxed.room) {
+    for (const Use& use : spec.rooms)
+      limit(use, rooms_[static_cast<std::size_t>(use.index)].lowest_free(project_.horizon, kNever));
+    for (const Use& use : spec.day_rooms) limit(use, day_limit_[static_cast<std::size_t>(use.index)]);
+  }
+  return most;
+}
+
+}  // namespace stillroom::planning::detail

@@ -1,0 +1,111 @@
+#pragma once
+
+#include <deque>
+#include <vector>
+
+#include "planning/detail/project.h"
+#include "scheduling/level_profile.h"
+#include "scheduling/profile.h"
+#include "scheduling/stock_profile.h"
+
+namespace stillroom::planning::detail {
+
+/// What can be left out when asking why something does not fit.
+struct Relaxed {
+  bool people = false, equipment = false, stock = false, room = false;
+};
+
+/// The state of everything shared while a list is being placed: people, equipment, stock, room, length of days.
+/// Every change can be undone in reverse order, so a list is placed again only from where it differs.
+class Board {
+ public:
+  explicit Board(const Project& project);
+  Board(const Board&) = delete;
+  Board& operator=(const Board&) = delete;
+
+  struct Mark {
+    scheduling::UndoLog::Mark log;
+    std::size_t cells;
+  };
+  [[nodiscard]] Mark mark() const { return {log_.mark(), cells_.size()}; }
+  void rollback(Mark m);
+
+  /// One stage to be put somewhere: what it needs at which size.
+  struct Demand {
+    const StageSpec* spec = nullptr;
+    double kg = 0, minutes = 0;  ///< working minutes
+    int loads = 1;
+    bool counts_as_job = false;  ///< for the one-job day
+    int job = -1;                ///< owner, for the one-job day
+    bool batch_work = true;      ///< batch stages and trips pay effort by the hour, other work only by the day's length
+    bool contiguous = false;     ///< one piece of work that is split: no breaks inside
+  };
+  struct Slot {
+    Time start = kNever, end = kNever;
+    const Team* team = nullptr;
+    [[nodiscard]] bool fits() const { return start != kNever; }
+  };
+  /// Earliest finishing slot with start in [from, latest].
+  [[nodiscard]] Slot earliest(const Demand& demand, Time from, Time latest = kNever - 1);
+  /// Takes what a slot found by earliest() needs.
+  void reserve(const Demand& demand, const Slot& slot);
+  /// Takes stock at the horizon and cumulative room for a stage beyond it; false when there is not enough.
+  [[nodiscard]] bool reserve_beyond(const Demand& demand);
+
+  /// Earliest start in [from, latest] of an unbroken run of `length` by this team.
+  [[nodiscard]] Time earliest_run(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
+    return whole_fit(demand, team, length, from, latest);
+  }
+  /// How far [from, from + most) is free for all of a team within the day's length, on the grain.
+  [[nodiscard]] Time free_run(const Demand& demand, const Team& team, Time from, Time most);
+
+  /// Most kg of a stage demand that stock, room and daily limits could ever allow, given fixed loads.
+  [[nodiscard]] double most_kg(const StageSpec& spec, int loads) const;
+
+  [[nodiscard]] scheduling::StockProfile& stock(int item) { return stocks_[static_cast<std::size_t>(item)]; }
+  [[nodiscard]] scheduling::LevelProfile& room(int room) { return rooms_[static_cast<std::size_t>(room)]; }
+  [[nodiscard]] scheduling::UndoLog& log() { return log_; }
+
+  /// Weighted minutes in thousandths of a person on a day.
+  [[nodiscard]] Amount worked(int person, int day) const { return worked_[cell(person, day)]; }
+  [[nodiscard]] Amount batch_worked(int person, int day) const { return batch_worked_[cell(person, day)]; }
+
+  Relaxed relaxed;
+
+ private:
+  [[nodiscard]] std::size_t cell(int person, int day) const {
+    return static_cast<std::size_t>(person) * static_cast<std::size_t>(days_) + static_cast<std::size_t>(day);
+  }
+  void set(Amount& cell, Amount value) {
+    cells_.push_back({&cell, cell});
+    cell = value;
+  }
+  Time whole_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest);
+  scheduling::Placement paused_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest);
+  [[nodiscard]] Time after_limits(const Demand& demand, const Team& team, Time start, Time end) const;
+  [[nodiscard]] Time after_day_lengths(const Demand& demand, const Team& team, Time start, Time end) const;
+  [[nodiscard]] Time after_supplies(const Demand& demand, Time start, Time end) const;
+  void gather_needs(const Demand& demand, const Team& team, Time length);
+  template <class Each>
+  void each_working_piece(const Demand& demand, const Team& team, Time start, Time end, Each&& each) const;
+
+  const Project& project_;
+  int days_;
+  std::vector<scheduling::Profile> hands_, windows_, equipment_;
+  std::deque<scheduling::Calendar> always_;  ///< of the equipment
+  std::vector<scheduling::StockProfile> stocks_;
+  std::vector<scheduling::LevelProfile> rooms_;
+  std::vector<Amount> day_rooms_;  ///< room x day: taken
+  std::vector<Amount> day_limit_;  ///< per room
+  std::vector<Amount> worked_, batch_worked_, day_most_;
+  Amount one_job_ = -1;  ///< owner of the one-job day
+  scheduling::UndoLog log_;
+  struct Cell {
+    Amount* at;
+    Amount before;
+  };
+  std::vector<Cell> cells_;
+  std::vector<scheduling::Need> needs_;  ///< scratch
+};
+
+}  // namespace stillroom::planning::detail

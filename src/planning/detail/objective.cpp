@@ -1,0 +1,181 @@
+#include "planning/detail/objective.h"
+
+#include <limits>
+
+namespace stillroom::planning::detail {
+
+Objective::Objective(const Project& project) : project_(project) {}
+
+const ObjectiveTerms& Objective::weigh(const Decoder& decoder) {
+  terms_ = {};
+  put_by_.assign(project_.worth.size(), 0);
+  still_kg_.assign(project_.lots.size(), 0);
+  add_batches(decoder);
+  for (std::size_t w = 0; w < put_by_.size(); ++w) terms_.put_by += project_.worth[w].worth(put_by_[w]);
+  add_effort(decoder);
+  add_lateness(decoder);
+  add_change(decoder);
+  add_still_sound(decoder);
+  return terms_;
+}
+
+void Objective::add_batches(const Decoder& decoder) {
+  const double per_hour = project_.h.effort_per_hour;
+  for (std::size_t i = 0; i < decoder.list().size(); ++i) {
+    const PlacedJob& batch = decoder.placed(i);
+    if (decoder.list()[i].kind != JobKind::batch || !batch.placed) continue;
+    const RouteSpec& route = project_.routes[static_cast<std::size_t>(decoder.list()[i].what)];
+    terms_.materials += batch.kg * route.source->materials_cost_per_kg;
+    terms_.energy += batch.kg * route.source->energy_cost_per_kg;
+    for (std::size_t s = static_cast<std::size_t>(batch.stages); s < route.stages.size(); ++s)
+      if (route.stages[s].attended())
+        terms_.effort += per_hour * route.stages[s].hands * (static_cast<double>(route.stages[s].share) / kWhole) *
+                         std::max(0.0, route.stages[s].duration.at(batch.kg, batch.loads)) / 60;
+    if (route.source->is_hold) continue;
+    if (route.worth >= 0) {
+      put_by_[static_cast<std::size_t>(route.worth)] += batch.amount;
+    } else if (route.source->yield_kg_per_kg > 0) {
+      terms_.put_by += route.source->worth_per_kg_in * batch.amount / route.source->yield_kg_per_kg;
+    }
+  }
+}
+
+void Objective::add_effort(const Decoder& decoder) {
+  constexpr double kPerHour = 60.0 * kWhole;
+  double hours = 0;
+  for (int p = 0; p < static_cast<int>(project_.h.hands.size()); ++p)
+    for (int d = 0; d < project_.days; ++d) {
+      const Amount worked = decoder.board().worked(p, d);
+      if (worked == 0) continue;
+      const double beyond = std::max(0.0, worked / kPerHour - kLongDayHours);
+      hours += decoder.board().batch_worked(p, d) / kPerHour + beyond * beyond / kLongDayScale;
+    }
+  terms_.effort += project_.h.effort_per_hour * hours;
+}
+
+void Objective::add_lateness(const Decoder& decoder) {
+  finished_.assign(project_.other.size(), -1);
+  for (std::size_t i = 0; i < decoder.list().size(); ++i) {
+    const PlacedJob& job = decoder.placed(i);
+    if (decoder.list()[i].kind != JobKind::other || !job.placed) continue;
+    finished_[static_cast<std::size_t>(decoder.list()[i].what)] =
+        decoder.slots()[static_cast<std::size_t>(job.first_slot + job.stages - 1)].end;
+  }
+  for (std::size_t o = 0; o < finished_.size(); ++o) {
+    const OtherSpec& other = project_.other[o];
+    const double end = finished_[o] >= 0 ? finished_[o] : project_.horizon;
+    const double late = std::max(0.0, end - other.due) / kDayMinutes + (finished_[o] >= 0 ? 0 : kUndoneDays);
+    terms_.lateness += other.source->importance * late;
+  }
+}
+
+void Objective::add_change(const Decoder& decoder) {
+  for (const NearTerm& near : project_.near_term) {
+    double cost = 1;
+    for (std::size_t i = 0; i < decoder.list().size() && cost > 0 && near.lot >= 0 && near.route >= 0; ++i) {
+      const PlacedJob& batch = decoder.placed(i);
+      const Job& job = decoder.list()[i];
+      if (job.kind != JobKind::batch || !batch.placed || job.what != near.route) continue;
+      bool with_lot = false;
+      for (int k = 0; k < batch.size; ++k) with_lot = with_lot || batch.parts[static_cast<std::size_t>(k)].lot == near.lot;
+      if (!with_lot) continue;
+      const int first = near.stage < 0 ? 0 : batch.picks + near.stage;
+      const int last = near.stage < 0 ? batch.picks : first + 1;
+      for (int s = first; s < last && s < batch.picks + batch.stages; ++s) {
+        const Board::Slot& slot = decoder.slots()[static_cast<std::size_t>(batch.first_slot + s)];
+        if (std::abs(slot.start - near.start) > kSameStart) continue;
+        cost = std::min(cost, slot.team->mask == near.hands ? 0.0 : 0.5);
+      }
+    }
+    terms_.change += project_.h.change_cost * cost;
+  }
+}
+
+Objective::Left Objective::left_over(const Decoder& decoder, int lot) {
+  const Project& project = decoder.project();
+  const LotSpec& spec = project.lots[static_cast<std::size_t>(lot)];
+  const double untaken = std::max(0.0, spec.source->kg - decoder.taken(lot));
+  const double waited = std::max(0, project.horizon - std::max(project.h.now, spec.source->ready));
+  const double eaten = std::min(untaken, spec.eaten_per_minute * waited);
+  return {untaken - eaten, eaten};
+}
+
+void Objective::consider(int lot, Source source, int pool, double kg, int condition, double usable,
+                         double pool_quality) {
+  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
+  Item best{.lot = lot, .route = -1, .own = source == Source::lot, .kg = kg, .per_kg = 0, .cost = 0, .hours = 0, .rate = 0};
+  double best_gain = 0;
+  for (const Option& option : spec.options) {
+    if (option.source != source || option.pool != pool) continue;
+    const RouteSpec& route = project_.routes[static_cast<std::size_t>(option.route)];
+    const almanac::Route& r = *route.source;
+    const double quality = r.quality[static_cast<std::size_t>(condition)];
+    if (r.is_hold || route.gives_away || !r.many_lot_with.empty() || quality <= 0 || usable < route.floor) continue;
+    const double hours = route.hours_per_kg + (spec.standing && source == Source::lot ? spec.source->pick_min_per_kg / 60 : 0);
+    const double cost = r.materials_cost_per_kg + r.energy_cost_per_kg + project_.h.effort_per_hour * hours;
+    double per_kg = quality * pool_quality * usable, worth = per_kg * r.worth_per_kg_in;
+    if (route.worth >= 0) {
+      const auto w = static_cast<std::size_t>(route.worth);
+      per_kg *= r.yield_kg_per_kg;
+      worth = per_kg * project_.worth[w].per_kg * project_.worth[w].slope(put_by_[w]);
+    }
+    if (worth - cost <= best_gain) continue;
+    best_gain = worth - cost;
+    best.route = option.route;
+    best.per_kg = per_kg;
+    best.cost = cost;
+    best.hours = hours;
+  }
+  if (best.route < 0) return;
+  best.rate = best.hours > 0 ? best_gain / best.hours : std::numeric_limits<double>::infinity();
+  items_.push_back(best);
+}
+
+void Objective::add_still_sound(const Decoder& decoder) {
+  const Time end = project_.horizon;
+  items_.clear();
+  for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot) {
+    const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
+    const bool gone = spec.standing && spec.source->pick_by <= end;
+    if (!gone && std::max(project_.h.now, spec.source->ready) < end && spec.hazard_by > end) {
+      const Left left = left_over(decoder, lot);
+      const Fade& fade = decoder.fade(lot);
+      const Time then = spec.standing ? 0 : end;
+      if (left.kg > 0) consider(lot, Source::lot, -1, left.kg, fade.condition_at(then), fade.usable_at(then), 1);
+    }
+  }
+  for (int pool = 0; pool < static_cast<int>(project_.pools.size()); ++pool) {
+    if (project_.pools[static_cast<std::size_t>(pool)].source != Source::held) continue;
+    const HeldPool& held = decoder.held(pool);
+    if (!held.active || held.mass - held.taken <= 1e-9) continue;
+    const int lot = project_.pools[static_cast<std::size_t>(pool)].lot;
+    const bool frozen = project_.places[static_cast<std::size_t>(held.fade.place)].temp_c <= kFrozenBelowC;
+    if (!frozen && project_.lots[static_cast<std::size_t>(lot)].hazard_by <= end) continue;
+    const double usable =
+        held.usable_at_start > 0 ? std::min(1.0, held.fade.usable_at(end) / held.usable_at_start) : 0;
+    consider(lot, Source::held, pool, held.mass - held.taken, held.fade.condition_at(end), usable, held.quality);
+  }
+  for (std::size_t i = 0; i < items_.size(); ++i) items_[i].order = static_cast<int>(i);
+  std::sort(items_.begin(), items_.end(),
+            [](const Item& a, const Item& b) { return a.rate != b.rate ? a.rate > b.rate : a.order < b.order; });
+  with_still_ = put_by_;
+  double minutes = project_.later_minutes;
+  for (const Item& item : items_) {
+    const double kg = item.hours > 0 ? std::min(item.kg, minutes / (60 * item.hours)) : item.kg;
+    const RouteSpec& route = project_.routes[static_cast<std::size_t>(item.route)];
+    double gain = -kg * item.cost;
+    if (route.worth >= 0) {
+      const auto w = static_cast<std::size_t>(route.worth);
+      const double before = with_still_[w];
+      gain += project_.worth[w].worth(before + kg * item.per_kg) - project_.worth[w].worth(before);
+      with_still_[w] += kg * item.per_kg;
+    } else {
+      gain += kg * item.per_kg * route.source->worth_per_kg_in;
+    }
+    minutes -= 60 * item.hours * kg;
+    terms_.still_sound += kLaterShare * std::max(0.0, gain);
+    if (item.own) still_kg_[static_cast<std::size_t>(item.lot)] += kg;
+  }
+}
+
+}  // namespace stillroom::planning::detail

@@ -1,0 +1,51 @@
+#pragma once
+
+#include <vector>
+
+#include "planning/detail/decoder.h"
+#include "planning/plan.h"
+
+namespace stillroom::planning::detail {
+
+/// Worth of a decoded list, term by term (docs/science/planning_model.md, section 9). Scratch lives inside: no
+/// allocation once warm.
+class Objective {
+ public:
+  explicit Objective(const Project& project);
+
+  /// The terms of what stands in `decoder`.
+  const ObjectiveTerms& weigh(const Decoder& decoder);
+
+  [[nodiscard]] const ObjectiveTerms& terms() const { return terms_; }
+  /// Of the last weighing: quality-weighted kg put by per worth row.
+  [[nodiscard]] const std::vector<double>& put_by() const { return put_by_; }
+  /// Of the last weighing: kg of each lot itself still counted at the horizon.
+  [[nodiscard]] const std::vector<double>& still_kg() const { return still_kg_; }
+  /// Gross kg of the lot itself left at the horizon, and eaten by then.
+  struct Left {
+    double kg = 0, eaten = 0;
+  };
+  [[nodiscard]] static Left left_over(const Decoder& decoder, int lot);
+
+ private:
+  struct Item {
+    int lot, route;
+    bool own;          ///< the lot itself, not a pool
+    double kg, per_kg; ///< left, quality-weighted product (or worth without a row) per kg
+    double cost, hours, rate;
+    int order = 0;
+  };
+  void add_batches(const Decoder& decoder);
+  void add_effort(const Decoder& decoder);
+  void add_lateness(const Decoder& decoder);
+  void add_change(const Decoder& decoder);
+  void add_still_sound(const Decoder& decoder);
+  void consider(int lot, Source source, int pool, double kg, int condition, double usable, double pool_quality);
+
+  const Project& project_;
+  ObjectiveTerms terms_;
+  std::vector<double> put_by_, with_still_, still_kg_, finished_;
+  std::vector<Item> items_;
+};
+
+}  // namespace stillroom::planning::detail

@@ -1,0 +1,214 @@
+#include "planning/detail/publish.h"
+
+#include <map>
+
+namespace stillroom::planning::detail {
+namespace {
+
+std::vector<std::string> names_of(const Project& project, const Team& team) {
+  std::vector<std::string> out;
+  for (int i = 0; i < team.size; ++i)
+    out.push_back(project.h.hands[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].key);
+  return out;
+}
+
+PlacedStage stage_of(const Project& project, const RouteSpec& route, const StageSpec& spec, const PlacedJob& batch,
+                     const Board::Slot& slot) {
+  PlacedStage out;
+  out.route = route.source->key;
+  out.span = {slot.start, slot.end};
+  out.attention = spec.attention;
+  out.hands = names_of(project, *slot.team);
+  if (spec.source == nullptr) {
+    out.stage = "pick";
+    return out;
+  }
+  out.stage = spec.source->key;
+  out.name = spec.source->name;
+  for (const almanac::EquipmentUse& use : spec.source->equipment) {
+    const double amount = use.amount.at(batch.kg, batch.loads);
+    if (amount > 0) out.equipment.push_back({use.key, {.fixed = amount}});
+  }
+  return out;
+}
+
+PlannedBatch batch_of(const Decoder& decoder, std::size_t position) {
+  const Project& project = decoder.project();
+  const PlacedJob& placed = decoder.placed(position);
+  const RouteSpec& route = project.routes[static_cast<std::size_t>(decoder.list()[position].what)];
+  const almanac::Route& source = *route.source;
+  PlannedBatch out;
+  out.route = source.key;
+  int slot = placed.first_slot;
+  for (int i = 0; i < placed.size; ++i) {
+    const PlacedPart& part = placed.parts[static_cast<std::size_t>(i)];
+    const Lot& lot = project.h.lots[static_cast<std::size_t>(part.lot)];
+    out.parts.push_back({lot.id, part.kg});
+    out.kg_out += part.kg * part.usable * source.yield_kg_per_kg;
+    if (part.picked == 0) continue;
+    out.stages.push_back(stage_of(project, route, project.lots[static_cast<std::size_t>(part.lot)].pick, placed,
+                                  decoder.slots()[static_cast<std::size_t>(slot++)]));
+    out.stages.back().name = "Pick " + (lot.name.empty() ? lot.crop : lot.name);
+  }
+  for (int s = 0; s < placed.stages; ++s)
+    out.stages.push_back(stage_of(project, route, route.stages[static_cast<std::size_t>(s)], placed,
+                                  decoder.slots()[static_cast<std::size_t>(slot++)]));
+  out.kg_in = placed.kg;
+  out.loads = placed.loads;
+  const double per_pack = source.yield_kg_per_kg * source.kg_in_per_pack;
+  if (per_pack > 0) out.packs = std::ceil(out.kg_out / per_pack - 1e-9);
+  const double full = placed.kg * source.yield_kg_per_kg;
+  out.quality = full > 0 ? placed.amount / full : 0;
+  if (source.is_hold) return out;
+  if (route.worth >= 0) {
+    out.worth = project.worth[static_cast<std::size_t>(route.worth)].per_kg * placed.amount;
+  } else if (source.yield_kg_per_kg > 0) {
+    out.worth = source.worth_per_kg_in * placed.amount / source.yield_kg_per_kg;
+  }
+  return out;
+}
+
+Plan::Trip trip_of(const Decoder& decoder, std::size_t position) {
+  const Project& project = decoder.project();
+  const Board::Slot& slot = decoder.slots()[static_cast<std::size_t>(decoder.placed(position).first_slot)];
+  Plan::Trip trip{{slot.start, slot.end}, names_of(project, *slot.team).front(), {}};
+  for (const Purchase& p : decoder.purchases()) {
+    if (p.trip != static_cast<int>(position)) continue;
+    const std::string& item = project.h.stock[static_cast<std::size_t>(p.item)].item;
+    const auto same = std::find_if(trip.bought.begin(), trip.bought.end(), [&](const auto& b) { return b.item == item; });
+    const double amount = static_cast<double>(p.amount) / kWhole;
+    if (same == trip.bought.end()) {
+      trip.bought.push_back({item, amount, p.cost});
+    } else {
+      same->amount += amount;
+      same->cost += p.cost;
+    }
+  }
+  return trip;
+}
+
+template <class List>
+int index_of(const List& list, const std::string& key) {
+  for (std::size_t i = 0; i < list.size(); ++i)
+    if (list[i].key == key) return static_cast<int>(i);
+  return -1;
+}
+
+int lot_index(const Project& project, const std::string& id) {
+  for (std::size_t i = 0; i < project.h.lots.size(); ++i)
+    if (project.h.lots[i].id == id) return static_cast<int>(i);
+  return -1;
+}
+
+void sort_by_start(JobList& jobs) {
+  // Holds first: what they change must be known before the batches of the lot.
+  std::stable_sort(jobs.begin(), jobs.end(), [](const Job& a, const Job& b) {
+    const bool hold_a = a.kind == JobKind::hold, hold_b = b.kind == JobKind::hold;
+    return hold_a != hold_b ? hold_a : a.not_before < b.not_before;
+  });
+}
+
+}  // namespace
+
+Plan publish(const Decoder& decoder, const ObjectiveTerms& terms) {
+  const Project& project = decoder.project();
+  Plan plan;
+  plan.terms = terms;
+  for (std::size_t i = 0; i < decoder.list().size(); ++i) {
+    const Job& job = decoder.list()[i];
+    const PlacedJob& placed = decoder.placed(i);
+    if (!placed.placed) continue;
+    if (job.kind == JobKind::batch) {
+      plan.batches.push_back(batch_of(decoder, i));
+    } else if (job.kind == JobKind::hold) {
+      plan.holds.push_back({project.h.lots[static_cast<std::size_t>(job.parts[0].lot)].id,
+                            project.h.places[static_cast<std::size_t>(job.what)].key, placed.start});
+    } else if (job.kind == JobKind::trip) {
+      Plan::Trip trip = trip_of(decoder, i);
+      plan.trips.push_back(std::move(trip));
+    } else {
+      Plan::OtherPlaced other{project.h.other[static_cast<std::size_t>(job.what)].key, {}, {}};
+      for (int s = 0; s < placed.stages; ++s) {
+        const Board::Slot& slot = decoder.slots()[static_cast<std::size_t>(placed.first_slot + s)];
+        other.spans.push_back({slot.start, slot.end});
+        other.hands = names_of(project, *slot.team);
+      }
+      plan.other.push_back(std::move(other));
+    }
+  }
+  std::stable_sort(plan.batches.begin(), plan.batches.end(), [](const PlannedBatch& a, const PlannedBatch& b) {
+    return a.stages.front().span.from < b.stages.front().span.from;
+  });
+  for (std::size_t i = 0; i < plan.batches.size(); ++i) {
+    plan.batches[i].key = "b" + std::to_string(i + 1);
+    for (PlacedStage& stage : plan.batches[i].stages) stage.batch = plan.batches[i].key;
+  }
+  return plan;
+}
+
+JobList list_from(const Project& project, const Plan& plan) {
+  JobList jobs;
+  for (const PlannedHold& hold : plan.holds) {
+    const int lot = lot_index(project, hold.lot), place = index_of(project.h.places, hold.place);
+    if (lot < 0 || place < 0) continue;
+    Job job{.kind = JobKind::hold, .what = place, .not_before = hold.from};
+    job.add(lot, 0);
+    jobs.push_back(job);
+  }
+  for (const PlannedBatch& batch : plan.batches) {
+    Job job{.what = index_of(project.h.routes, batch.route)};
+    for (const auto& part : batch.parts) {
+      const int lot = lot_index(project, part.lot);
+      if (lot >= 0 && job.size < kMostParts) job.add(lot, part.kg);
+    }
+    if (job.what < 0 || job.size == 0 || batch.stages.empty()) continue;
+    for (const PlacedStage& stage : batch.stages)
+      if (stage.stage != "pick") {
+        job.not_before = stage.span.from;
+        break;
+      }
+    jobs.push_back(job);
+  }
+  for (const auto& other : plan.other) {
+    const int index = index_of(project.h.other, other.key);
+    if (index >= 0 && !other.spans.empty())
+      jobs.push_back({.kind = JobKind::other, .what = index, .not_before = other.spans.front().from});
+  }
+  for (const Plan::Trip& trip : plan.trips) jobs.push_back({.kind = JobKind::trip, .not_before = trip.span.from});
+  sort_by_start(jobs);
+  return jobs;
+}
+
+JobList list_from_in_force(const Project& project) {
+  struct Found {
+    Job job;
+    bool started = false;
+  };
+  std::map<std::string, Found> batches;
+  std::map<int, double> unknown;  // lot -> number of batches whose kg is not known
+  for (const PlacedBefore& before : project.h.in_force) {
+    const int lot = lot_index(project, before.lot), route = index_of(project.h.routes, before.route);
+    if (lot < 0 || route < 0) continue;
+    Found& found = batches[before.batch.empty() ? before.route + " " + before.lot : before.batch];
+    found.job.what = route;
+    if (!found.job.has(lot) && found.job.size < kMostParts) {
+      found.job.add(lot, before.kg);
+      if (before.kg <= 0) unknown[lot] += 1;
+    }
+    if (before.stage == "pick") continue;
+    found.job.not_before = found.started ? std::min(found.job.not_before, before.start) : before.start;
+    found.started = true;
+  }
+  JobList jobs;
+  for (auto& [key, found] : batches) {
+    for (int i = 0; i < found.job.size; ++i) {
+      Part& part = found.job.parts[static_cast<std::size_t>(i)];
+      if (part.kg <= 0) part.kg = project.h.lots[static_cast<std::size_t>(part.lot)].kg / unknown[part.lot];
+    }
+    jobs.push_back(found.job);
+  }
+  sort_by_start(jobs);
+  return jobs;
+}
+
+}  // namespace stillroom::planning::detail
