@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 
-import { defineConfig, transformWithOxc, type Plugin } from 'vite';
+import { transformWithOxc, type Plugin } from 'vite';
+import { defineConfig } from 'vitest/config';
 
 /** Writes sw.js: the build's own file list and a hash of its contents, in front of src/sw.ts. */
 function serviceWorker(): Plugin {
@@ -32,5 +33,6 @@ export default defineConfig({
   plugins: [serviceWorker()],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: { outDir: 'dist', assetsInlineLimit: 0, sourcemap: false, modulePreload: { polyfill: false } },
+  test: { include: ['src/**/*.test.ts'], setupFiles: ['tests/setup.ts'] },
   server: { proxy: { '/api': 'http://127.0.0.1:8137' } },
 });

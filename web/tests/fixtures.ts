@@ -25,6 +25,7 @@ export const household: HouseholdView = {
   units: 'us',
   zone: 'America/Chicago',
   now: '2026-09-16T07:40',
+  now_utc: new Date().toISOString(),
   sequence: 412,
   empty: false,
 };
@@ -277,7 +278,7 @@ export const day: DayView = {
     change: 0,
     total: 220,
   },
-  plan_stale: true,
+  plan_stale: false,
   seconds_to_plan: 0.8,
 };
 

@@ -10,6 +10,8 @@ export interface HouseholdView {
   zone: string;
   /** Local time of the household, "YYYY-MM-DDThh:mm". */
   now: string;
+  /** The same moment, UTC: entries are made by this clock (shared/clock.ts). */
+  now_utc: string;
   sequence: number;
   empty: boolean;
 }

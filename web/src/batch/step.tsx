@@ -1,6 +1,7 @@
 import type { BatchView, StepView, TimerView } from '../api/types';
 import { act } from '../shared/act';
 import { instant, newId } from '../shared/entries';
+import { householdNow } from '../shared/clock';
 import { lengthWords, listWords } from '../shared/format';
 import { t } from '../shared/texts';
 import { Gather } from './start_batch_page';
@@ -37,7 +38,7 @@ export function Step({ step, batch }: { step: StepView; batch: BatchView }) {
 function SetTimer({ timer, batch }: { timer: TimerView; batch: string }) {
   const minutes = timer.seconds_left / 60;
   const set = (): void => {
-    const due = instant(Date.now() + timer.seconds_left * 1000);
+    const due = instant(householdNow() + timer.seconds_left * 1000);
     const what = { timer: newId(), batch, name: timer.name, due };
     void act([{ kind: 'timer_set', what }], t.timers.set(timer.name, lengthWords(minutes)));
   };

@@ -22,7 +22,10 @@ const weightWords: Record<string, number> = {
   g: 0.001,
 };
 /** Short forms of containers as people write them (common practice). */
-const containerWords: Record<string, string> = { bu: 'bushel', pk: 'peck', qt: 'quart', gal: 'gallon' };
+const shortWords: Record<string, string> = { bu: 'bushel', pk: 'peck' };
+
+/** "five gallon bucket" for the key "five_gallon_bucket". */
+export const containerWords = (key: string): string => key.replaceAll('_', ' ');
 
 const singular = (word: string): string => word.replace(/ies$/, 'y').replace(/(?<=[^s])s$/, '');
 const plain = (text: string): string => text.toLowerCase().replaceAll(/[^a-z0-9./ -]/g, ' ');
@@ -53,11 +56,12 @@ function amountOf(words: string[], crop: CropChoice | null): { count: number; co
     const glued = /^(\d+(?:\.\d+)?)([a-z]+)$/.exec(word);
     const count = glued ? Number(glued[1]) : countOf(word);
     if (!Number.isFinite(count) || count <= 0) continue;
-    const unit = glued ? (glued[2] ?? '') : (words[i + 1] ?? '');
+    const after = words.slice(i + 1).filter((one) => one !== 'a' && one !== 'an' && one !== 'of');
+    const unit = glued ? (glued[2] ?? '') : (after[0] ?? '');
     const weight = weightWords[unit] ?? weightWords[`${unit}s`];
     if (weight) return { count, container: '', kg: count * weight };
-    const container = containerWords[unit] ?? unit;
-    const at = crop?.containers.findIndex((name) => plain(name).includes(container) && container !== '') ?? -1;
+    const container = shortWords[unit] ?? unit;
+    const at = crop?.containers.findIndex((key) => containerWords(key).split(' ').at(-1) === container) ?? -1;
     if (crop && at >= 0) {
       return { count, container: crop.containers[at] ?? '', kg: count * (crop.container_kg[at] ?? 0) };
     }
@@ -83,13 +87,17 @@ export function draftOf(guess: Guess, snapshot: Snapshot): BringInDraft | null {
     crop: crop.key,
     crop_name: crop.name,
     form: 'fresh',
-    amount_said: weighed ? massWords(guess.kg, units) : `${guess.count} ${guess.container}`,
+    amount_said: weighed
+      ? massWords(guess.kg, units)
+      : `${guess.count} ${containerWords(guess.container)}${guess.count > 1 ? 's' : ''}`,
     condition: guess.condition,
     place: place.key,
     place_name: place.name,
     mass_kg: guess.kg,
     mass_words: massWords(guess.kg, units),
-    how_found: weighed ? '' : t.bringIn.byContainer(guess.container, massWords(guess.kg / guess.count, units)),
+    how_found: weighed
+      ? ''
+      : t.bringIn.byContainer(containerWords(guess.container), massWords(guess.kg / guess.count, units)),
     when: now,
   };
 }

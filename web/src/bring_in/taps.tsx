@@ -4,7 +4,7 @@ import type { BringInDraft, CropChoice, Snapshot } from '../api/types';
 import { Choice, Form, NumberField, TextField } from '../shared/form';
 import { fromKilograms, massUnit, massWords, readNumber, toKilograms } from '../shared/format';
 import { t } from '../shared/texts';
-import { draftOf, type Guess } from './read_line';
+import { containerWords, draftOf, type Guess } from './read_line';
 
 const kShown = 24;
 const kByWeight = 'weight';
@@ -78,13 +78,13 @@ function AmountAndPlace(props: AmountProps) {
         value={unit}
         onChange={setUnit}
         options={[
-          ...crop.containers.map((name) => ({ key: name, name })),
+          ...crop.containers.map((key) => ({ key, name: containerWords(key) })),
           { key: kByWeight, name: t.bringIn.byWeight(massUnit(units)) },
         ]}
       />
       <NumberField
         label={t.bringIn.howMany}
-        unit={unit === kByWeight ? massUnit(units) : unit}
+        unit={unit === kByWeight ? massUnit(units) : containerWords(unit)}
         step={unit === kByWeight ? 1 : 0.5}
         value={amount}
         onChange={setAmount}

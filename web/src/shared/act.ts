@@ -30,7 +30,9 @@ async function undoAll(outcome: Outcome, words: string): Promise<void> {
   const drafts: Draft[] = [...outcome.entries].reverse().map((entry) => ({ kind: 'undone', what: { entry } }));
   const undone = await outbox.record(drafts, t.undo.done(words));
   refresh();
-  if (undone.how === 'refused') sayNo(undone.refusal.message, undone.refusal.instead);
+  // The first one taken back may have taken the others with it.
+  if (undone.how === 'refused' && undone.refusal.code !== 'already_undone')
+    sayNo(undone.refusal.message, undone.refusal.instead);
   else say(t.undo.done(words));
 }
 

@@ -35,7 +35,7 @@ export class Outbox {
   /** Person key put on every entry. */
   who = '';
 
-  constructor(store: Promise<Store>, send: Send, now: () => number = Date.now) {
+  constructor(store: Promise<Store>, send: Send, now: () => number) {
     this.#store = store;
     this.#send = send;
     this.#now = now;

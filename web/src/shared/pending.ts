@@ -1,4 +1,5 @@
 import type { BatchView, LarderView, PackView, StepView, TimerView } from '../api/types';
+import { onThisDevice } from './clock';
 import type { Entry, Kinds } from './entries';
 
 /**
@@ -39,7 +40,7 @@ export function runningTimers(timers: TimerView[], at: number, waiting: Entry[])
     const set = whatOf(entry, 'timer_set');
     if (set) {
       const { timer: id, name, batch, due } = set;
-      running.set(id, { id, name, batch, batchName: '', deadline: Date.parse(due) });
+      running.set(id, { id, name, batch, batchName: '', deadline: onThisDevice(Date.parse(due)) });
     }
     const stopped = whatOf(entry, 'timer_stopped');
     if (stopped) running.delete(stopped.timer);

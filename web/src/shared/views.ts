@@ -2,12 +2,15 @@ import { useEffect, useState } from 'preact/hooks';
 
 import { get, sendEntries } from '../api/client';
 import type { DayView, Refusal } from '../api/types';
+import { householdNow, setClock } from './clock';
 import { Outbox, Rejected } from './outbox';
 import { openStore, type Waiting } from './store';
 
 /** The phone's store and outbox: one of each for the page. */
 export const store = openStore();
-export const outbox = new Outbox(store, sendEntries);
+export const outbox = new Outbox(store, sendEntries, householdNow);
+
+const kDay = '/day';
 
 /** What a page knows of one view. */
 export interface Seen<T> {
@@ -37,6 +40,7 @@ class Watched {
     try {
       const data = await get<unknown>(this.path, flight.signal);
       const at = Date.now();
+      if (this.path === kDay) setClock((data as DayView).household.now_utc, at);
       this.#set({ data, at, offline: false, refusal: null });
       void store.then((db) => db.put('views', { path: this.path, at, body: data }));
     } catch (error) {
@@ -102,7 +106,7 @@ export function useView<T>(path: string): Seen<T> {
   return (seen ?? { data: null, at: 0, offline: false, refusal: null }) as Seen<T>;
 }
 
-export const useDay = (): Seen<DayView> => useView<DayView>('/day');
+export const useDay = (): Seen<DayView> => useView<DayView>(kDay);
 
 /** Changes made on this device that the household has not heard of yet, oldest first. */
 export function useWaiting(): Waiting[] {

@@ -12,8 +12,9 @@ import { useWaiting } from '../shared/views';
 export function Next({ day }: { day: DayView }) {
   const next = day.next;
   const [busy, setBusy] = useState(false);
-  // The plan has not heard of what waits here, so it may offer again what was just done: say so.
+  // The plan has not heard of what was just done, so it may offer it again: the button waits for the newer one.
   const notHeard = useWaiting().length > 0;
+  const held = busy || day.plan_stale;
   const press = async (): Promise<void> => {
     const address = addressOf(next);
     if (address !== '') {
@@ -38,10 +39,11 @@ export function Next({ day }: { day: DayView }) {
       )}
       {who.length > 0 && <p class="soft">{who.join(', ')}</p>}
       {next.action !== 'none' && next.button !== '' && (
-        <button type="button" class="main next-button" disabled={busy} onClick={() => void press()}>
+        <button type="button" class="main next-button" disabled={held} onClick={() => void press()}>
           {next.button}
         </button>
       )}
+      {day.plan_stale && <p class="soft">{t.today.stale}</p>}
       {notHeard && <p class="soft">{t.today.notHeard}</p>}
     </section>
   );

@@ -34,7 +34,6 @@ function Day({ day }: { day: DayView }) {
           <DayChart tasks={day.today} household={day.household} />
           <RestOfToday tasks={day.today} household={day.household} />
           <OneJob household={day.household} />
-          {day.plan_stale && <p class="soft">{t.today.stale}</p>}
         </section>
       </div>
       <section class="day-strips" aria-labelledby="waiting">

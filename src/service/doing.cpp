@@ -1,0 +1,103 @@
+#include "service/doing.h"
+
+#include <nlohmann/json.hpp>
+#include <optional>
+
+#include "app/json.h"
+#include "service/detail/draft_card.h"
+
+namespace stillroom::service {
+namespace {
+
+using nlohmann::json;
+
+const measure::Refusal kBadBody{
+    "bad_request", "What was sent is not the JSON object asked for here.", {"docs/api/openapi.yaml lists the fields."}};
+
+std::optional<json> object_in(const std::string& body) {
+  json parsed = json::parse(body, nullptr, false);
+  if (!parsed.is_object()) return std::nullopt;
+  return parsed;
+}
+
+/// Text of a field; empty when absent, nothing when it is something else than text.
+std::optional<std::string> text_in(const json& object, const char* name) {
+  const auto it = object.find(name);
+  if (it == object.end()) return std::string();
+  if (!it->is_string()) return std::nullopt;
+  return it->get<std::string>();
+}
+
+void tell(Household& household, Planner& planner, Events& events) {
+  const auto sequence = household.with([](app::House& h, measure::Instant) { return h.ledger.state().sequence; });
+  planner.wake();
+  events.publish("changed", sequence);
+}
+
+Reply done(const measure::Result<std::string>& made) {
+  return made ? Reply{200, app::done_json(*made)} : refusal(made.error());
+}
+
+}  // namespace
+
+Reply ReadLine::operator()(const Request& request) const {
+  const auto body = object_in(request.body);
+  const auto line = body ? text_in(*body, "line") : std::nullopt;
+  if (!line) return refusal(kBadBody);
+  const auto draft =
+      household.with([&](app::House& h, measure::Instant now) { return app::read_bring_in(h, now, *line); });
+  return draft ? Reply{200, app::to_json(*draft)} : refusal(draft.error());
+}
+
+Reply AnswerStart::operator()(const Request& request) const {
+  const auto body = object_in(request.body);
+  const auto key = body ? text_in(*body, "key") : std::nullopt;
+  const auto answer = body ? text_in(*body, "answer") : std::nullopt;
+  if (!key || !answer) return refusal(kBadBody);
+  const auto made =
+      household.with([&](app::House& h, measure::Instant now) { return app::answer_start(h, now, *key, *answer); });
+  // Some lines of an answer may have been kept even where others were refused.
+  tell(household, planner, events);
+  return done(made);
+}
+
+Reply DraftBatch::operator()(const Request& request) const {
+  const auto body = object_in(request.body);
+  const auto route = body ? text_in(*body, "route") : std::nullopt;
+  if (!route || !body->contains("lots") || !body->at("lots").is_array()) return refusal(kBadBody);
+  std::vector<std::string> lots;
+  for (const json& lot : body->at("lots")) {
+    if (!lot.is_string()) return refusal(kBadBody);
+    lots.push_back(lot.get<std::string>());
+  }
+  const json kg = body->value("kg", json(0.0));
+  if (!kg.is_number()) return refusal(kBadBody);
+  return household.with([&](app::House& h, measure::Instant now) {
+    const auto draft = app::draft_batch(h, now, *route, lots, kg.get<double>());
+    if (!draft) return refusal(draft.error());
+    const auto card = detail::draft_card(h, now, *draft);
+    if (!card) return refusal(card.error());
+    const std::string entry = ledger::to_json(ledger::Entry{{}, now, "", true, *draft});
+    const json out = {{"card", json::parse(app::to_json(*card))}, {"entry", json::parse(entry).at("what")}};
+    return Reply{200, out.dump()};
+  });
+}
+
+Reply PostEntries::operator()(const Request& request) const {
+  const auto received =
+      household.with([&](app::House& h, measure::Instant now) { return app::receive_entries(h, now, request.body); });
+  if (!received) return refusal(received.error());
+  tell(household, planner, events);
+  return {200, app::to_json(*received)};
+}
+
+Reply PostUndo::operator()(const Request& request) const {
+  const auto body = object_in(request.body);
+  const auto entry = body ? text_in(*body, "entry") : std::nullopt;
+  if (!entry) return refusal(kBadBody);
+  const auto made = household.with([&](app::House& h, measure::Instant now) { return app::undo(h, now, *entry); });
+  if (made) tell(household, planner, events);
+  return done(made);
+}
+
+}  // namespace stillroom::service

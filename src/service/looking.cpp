@@ -1,0 +1,118 @@
+#include "service/looking.h"
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "app/json.h"
+#include "process/answer.h"
+
+namespace stillroom::service {
+namespace {
+
+constexpr std::size_t kHistoryLines = 200;
+/// Schedules for each of the re-plans behind "why": some hundred milliseconds each.
+constexpr long kWhySchedules = 2000;
+
+template <class View>
+Reply reply(const View& view) {
+  return {200, app::to_json(view)};
+}
+template <class View>
+Reply reply(const measure::Result<View>& view) {
+  return view ? reply(*view) : refusal(view.error());
+}
+
+/// Calls `draw(house, now, planned)` with the newest plan there is.
+template <class Draw>
+Reply drawn(Household& household, Planner& planner, Draw draw) {
+  const auto planned = planner.latest();
+  if (!planned) return refusal(planned.error());
+  return household.with([&](app::House& house, measure::Instant now) { return reply(draw(house, now, **planned)); });
+}
+
+}  // namespace
+
+Reply GetHousehold::operator()(const Request& /*request*/) const {
+  return household.with([](app::House& h, measure::Instant now) { return reply(app::household_view(h, now)); });
+}
+
+Reply GetDay::operator()(const Request& /*request*/) const {
+  return drawn(household, planner, [](app::House& h, measure::Instant now, const Planned& planned) {
+    app::DayView view = app::day_view(h, now, planned.snapshot, planned.plan);
+    view.plan_stale = planned.sequence != view.household.sequence;
+    view.seconds_to_plan = planned.seconds;
+    return view;
+  });
+}
+
+Reply GetAhead::operator()(const Request& /*request*/) const {
+  return drawn(household, planner, [](app::House& h, measure::Instant now, const Planned& planned) {
+    return app::ahead_view(h, now, planned.snapshot, planned.plan);
+  });
+}
+
+Reply GetLot::operator()(const Request& request) const {
+  return drawn(household, planner, [&](app::House& h, measure::Instant now, const Planned& planned) {
+    return app::lot_view(h, now, request.id, planned.snapshot, planned.plan);
+  });
+}
+
+Reply GetWhy::operator()(const Request& request) const {
+  const auto planned = planner.latest();
+  if (!planned) return refusal(planned.error());
+  const auto lot = household.with([&](app::House& h, measure::Instant) -> measure::Result<std::string> {
+    if (h.ledger.state().standing.contains(request.id)) return request.id;
+    const auto id = app::resolve(h, request.id);
+    if (!id) return tl::unexpected(id.error());
+    return id->hex();
+  });
+  if (!lot) return refusal(lot.error());
+  planning::PlanOptions options;
+  options.max_schedules = kWhySchedules;
+  return reply(planning::why((*planned)->snapshot, (*planned)->plan, *lot, options));
+}
+
+Reply GetBatch::operator()(const Request& request) const {
+  return household.with(
+      [&](app::House& h, measure::Instant now) { return reply(app::batch_view(h, now, request.id)); });
+}
+
+Reply GetLarder::operator()(const Request& /*request*/) const {
+  return household.with([](app::House& h, measure::Instant now) { return reply(app::larder_view(h, now)); });
+}
+
+Reply GetSnapshot::operator()(const Request& /*request*/) const {
+  return household.with([](app::House& h, measure::Instant now) { return reply(app::client_snapshot(h, now)); });
+}
+
+Reply GetCrops::operator()(const Request& /*request*/) const {
+  const Reply snapshot = GetSnapshot{household}({});
+  return {200, nlohmann::json::parse(snapshot.body).at("crops").dump()};
+}
+
+Reply GetStart::operator()(const Request& /*request*/) const {
+  return household.with([](app::House& h, measure::Instant) { return reply(app::start_questions(h)); });
+}
+
+Reply GetHistory::operator()(const Request& /*request*/) const {
+  return household.with([](app::House& h, measure::Instant) { return reply(app::history(h, kHistoryLines)); });
+}
+
+Reply GetProcess::operator()(const Request& request) const {
+  auto question = process::question_from_words({.food = request.asked("food"),
+                                                .form = request.asked("form"),
+                                                .pack = request.asked("pack"),
+                                                .jar = request.asked("jar"),
+                                                .canner = request.asked("canner"),
+                                                .altitude = request.asked("altitude")});
+  if (!question) return refusal(question.error());
+  if (!question->altitude) {
+    const auto feet =
+        household.with([](app::House& h, measure::Instant now) { return app::household_view(h, now).altitude_ft; });
+    if (feet) question->altitude = measure::Altitude::feet(*feet);
+  }
+  const auto choices = process::choose(household.almanac(), *question);
+  return {choices ? 200 : status_of(choices.error().code), process::to_json(choices)};
+}
+
+}  // namespace stillroom::service

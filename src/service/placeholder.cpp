@@ -1,3 +1,0 @@
-namespace stillroom::service {
-int placeholder() { return 0; }
-}  // namespace stillroom::service

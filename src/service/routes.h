@@ -1,0 +1,24 @@
+#pragma once
+
+#include <functional>
+#include <string_view>
+#include <vector>
+
+#include "service/message.h"
+
+namespace stillroom::service {
+
+class Service;
+using Endpoint = std::function<Reply(const Request&)>;
+
+struct Route {
+  std::string_view method, pattern;        ///< "/lots/{id}/why"
+  Endpoint (*endpoint)(Service& service);  ///< given what it needs of the service
+};
+
+/// Every route there is, in one table; docs/api/openapi.yaml describes the same list.
+[[nodiscard]] const std::vector<Route>& routes();
+/// True when `path` fits `pattern`; what stands for {id} goes to `id`.
+[[nodiscard]] bool fits(std::string_view pattern, std::string_view path, std::string& id);
+
+}  // namespace stillroom::service

@@ -1,0 +1,141 @@
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "service/house.h"
+
+namespace stillroom::service {
+namespace {
+
+using nlohmann::json;
+
+json entry(char id, const std::string& kind, json what, bool live = true) {
+  return {{"v", 1},       {"id", std::string(32, id)}, {"happened", "2026-09-14T13:00:00Z"}, {"live", live},
+          {"kind", kind}, {"what", std::move(what)}};
+}
+
+json sent(House& house, const json& entries) {
+  const Reply reply = house.post("/entries", entries.dump());
+  EXPECT_EQ(reply.status, 200) << reply.body;
+  return json::parse(reply.body);
+}
+
+TEST(ReadLine, UnderstandsALineAndChangesNothing) {
+  House house;
+  const auto before = house.house.ledger.state().sequence;
+  const Reply reply = house.post("/read-line", R"({"line":"2 bu pears, firm, on the counter"})");
+  ASSERT_EQ(reply.status, 200) << reply.body;
+  EXPECT_EQ(json::parse(reply.body).at("condition"), "firm");
+  EXPECT_EQ(house.house.ledger.state().sequence, before);
+}
+
+TEST(ReadLine, RefusesWithSomethingToDoInstead) {
+  House house;
+  const Reply reply = house.post("/read-line", R"({"line":"2 bu peers, firm, on the counter"})");
+  EXPECT_EQ(reply.status, 404);
+  EXPECT_FALSE(json::parse(reply.body).at("instead").empty());
+}
+
+TEST(Bodies, ThatAreNotWhatIsAskedForAreRefused) {
+  House house;
+  for (const char* body : {"", "{", "[]", "7", R"({"line":7})"}) {
+    const Reply reply = house.post("/read-line", body);
+    EXPECT_EQ(reply.status, 400) << body;
+    EXPECT_EQ(json::parse(reply.body).at("code"), "bad_request");
+  }
+  EXPECT_EQ(house.post("/entries", "{}").status, 400);
+  EXPECT_EQ(house.post("/batches/draft", R"({"route":"x","lots":"y"})").status, 400);
+}
+
+TEST(Entries, AreStoredOnceAndSaidToThoseWhoListen) {
+  House house;
+  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  const json moved = json::array({entry('b', "moved", {{"parcel", lot}, {"place", "cellar"}})});
+  EXPECT_TRUE(sent(house, moved).at(0).at("stored"));
+  const auto sequence = house.house.ledger.state().sequence;
+  EXPECT_TRUE(sent(house, moved).at(0).at("stored"));
+  EXPECT_EQ(house.house.ledger.state().sequence, sequence) << "the same id again is the same entry";
+  const auto heard = house.service.events.after(0, std::chrono::milliseconds(0));
+  ASSERT_FALSE(heard.empty());
+  EXPECT_EQ(heard.front().name, "changed");
+  EXPECT_EQ(heard.front().sequence, sequence);
+}
+
+TEST(Entries, LiveOnesAreRefusedOneByOneAndFactsAreKept) {
+  House house;
+  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  const json too_much = {{"parcel", lot}, {"mass_g", 90'000'000}};
+  const json answer = sent(house, json::array({entry('c', "eaten_fresh", too_much),
+                                               entry('d', "moved", {{"parcel", lot}, {"place", "cellar"}}),
+                                               entry('e', "eaten_fresh", too_much, false)}));
+  EXPECT_FALSE(answer.at(0).at("stored"));
+  EXPECT_FALSE(answer.at(0).at("refusal").at("message").get<std::string>().empty());
+  EXPECT_TRUE(answer.at(1).at("stored"));
+  EXPECT_TRUE(answer.at(2).at("stored"));
+  EXPECT_FALSE(json::parse(house.get("/day").body).at("discrepancies").empty());
+}
+
+TEST(Start, TakesAnAnswerAndPassesAnEmptyOneOver) {
+  House house;
+  EXPECT_EQ(house.post("/start", R"({"key":"freezer","answer":"5 cu ft"})").status, 200);
+  EXPECT_EQ(house.post("/start", R"({"key":"waiting","answer":""})").status, 200);
+  for (const json& question : json::parse(house.get("/start").body)) {
+    if (question.at("key") == "freezer") {
+      EXPECT_NE(question.at("answer"), "");
+    }
+    if (question.at("key") == "waiting") {
+      EXPECT_TRUE(question.at("skipped"));
+    }
+  }
+  EXPECT_EQ(house.post("/start", R"({"key":"altitude","answer":"very high"})").status, 400);
+}
+
+/// The first canned route the lot may take, by the household's own word.
+std::string canned_route(House& house, const std::string& lot) {
+  for (const json& route : json::parse(house.get("/lots/" + lot).body).at("routes")) {
+    if (route.at("accepted") && route.at("method") == "canned") return route.at("route");
+  }
+  return "";
+}
+
+TEST(BatchDraft, ShowsThePublishedProcessAndBeginsNothing) {
+  House house;
+  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  const std::string route = canned_route(house, lot);
+  ASSERT_NE(route, "");
+  const Reply reply = house.post("/batches/draft", json{{"route", route}, {"lots", {lot}}, {"kg", 5.0}}.dump());
+  ASSERT_EQ(reply.status, 200) << reply.body;
+  const json draft = json::parse(reply.body);
+  EXPECT_NEAR(draft.at("card").at("kg_in").get<double>(), 5.0, 1e-9);
+  ASSERT_FALSE(draft.at("card").at("process").is_null());
+  EXPECT_NE(draft.at("card").at("process").at("source"), "");
+  EXPECT_TRUE(house.house.ledger.state().batches.empty());
+
+  // Sent as it is, it begins; the batch then shows the very process of the draft.
+  sent(house, json::array({entry('f', "batch_started", draft.at("entry"))}));
+  const std::string batch = draft.at("entry").at("batch");
+  const Reply begun = house.get("/batches/" + batch);
+  ASSERT_EQ(begun.status, 200) << begun.body;
+  const json process = json::parse(begun.body).at("process");
+  for (const char* field : {"time", "pressure", "headspace", "source", "place", "edition", "added_acid"}) {
+    EXPECT_EQ(process.at(field), draft.at("card").at("process").at(field)) << field;
+  }
+}
+
+TEST(BatchDraft, IsRefusedWithASafeAlternative) {
+  House house;
+  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  const Reply reply = house.post("/batches/draft", json{{"route", "pear/no_such_route"}, {"lots", {lot}}}.dump());
+  EXPECT_EQ(reply.status, 404);
+  EXPECT_FALSE(json::parse(reply.body).at("message").get<std::string>().empty());
+}
+
+TEST(Undo, TakesBackTheNewest) {
+  House house;
+  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  ASSERT_EQ(house.post("/undo", "{}").status, 200);
+  EXPECT_EQ(house.get("/lots/" + lot).status, 404);
+}
+
+}  // namespace
+}  // namespace stillroom::service

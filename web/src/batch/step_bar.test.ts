@@ -1,0 +1,22 @@
+import { describe, expect, it } from 'vitest';
+
+import { batch } from '../../tests/fixtures';
+import { mainMove } from './step_bar';
+
+describe('the main button of a step', () => {
+  it('finishes the step at hand and begins the next', () => {
+    expect(mainMove(batch, 1).drafts.map((draft) => draft.kind)).toEqual(['stage_finished', 'stage_started']);
+  });
+  it('only finishes the last step', () => {
+    const steps = batch.steps.map((step, i) => ({
+      ...step,
+      state: i === 2 ? ('underway' as const) : ('done' as const),
+    }));
+    expect(mainMove({ ...batch, steps }, 2).drafts.map((draft) => draft.kind)).toEqual(['stage_finished']);
+  });
+  it('begins a step that has not begun, and picks up one that was put down', () => {
+    const at = (state: 'next' | 'put_down') => ({ ...batch, steps: batch.steps.map((step) => ({ ...step, state })) });
+    expect(mainMove(at('next'), 0).drafts.map((draft) => draft.kind)).toEqual(['stage_started']);
+    expect(mainMove(at('put_down'), 0).drafts.map((draft) => draft.kind)).toEqual(['stage_started']);
+  });
+});
