@@ -50,11 +50,14 @@ build_fuzzers() {
   ninja -C build/fuzz -j "$jobs" fuzzers
 }
 
-# run_fuzzer PROGRAM: one minute from the seeds in fuzz/seeds; what it found is kept in build/fuzz/corpus.
+# run_fuzzer PROGRAM: one minute from the seeds in fuzz/seeds; what it learned is kept in build/fuzz/corpus. Entries
+# start from those that older programs stored.
 run_fuzzer() {
-  local name=${1##*/} corpus
+  local name=${1##*/} corpus seeds
   corpus=build/fuzz/corpus/${name%_fuzz}
-  mkdir -p "$corpus" "build/fuzz/found"
-  "$1" -max_total_time=60 -max_len=4096 -rss_limit_mb=2048 -artifact_prefix="build/fuzz/found/$name-" \
-    "$corpus" "fuzz/seeds/${name%_fuzz}"
+  seeds=fuzz/seeds/${name%_fuzz}
+  mkdir -p "$corpus" build/fuzz/found
+  if [ "$name" = entry_fuzz ]; then cat tests/ledger/older/*.ndjson | split -l 1 - "$corpus/older_"; fi
+  if [ -d "$seeds" ]; then cp "$seeds"/* "$corpus/"; fi
+  "$1" -max_total_time=60 -max_len=4096 -rss_limit_mb=2048 -artifact_prefix="build/fuzz/found/$name-" "$corpus"
 }
