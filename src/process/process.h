@@ -13,13 +13,16 @@ namespace stillroom::process {
 
 struct Question {
   std::string food;           ///< as typed, or a crop key
-  std::string form;           ///< as typed: "halves", "juice"; empty = every form
+  std::string form;           ///< as typed: "halves", "juice"; empty = every form but those that must be named:
+                              ///< pickles, relishes, salsas and mixtures, whose times are wrong for the plain food
   std::string style_of_pack;  ///< "hot", "raw" or empty
   std::string jar;            ///< "half_pint", "pint", "quart", "half_gallon" or empty
-  std::string canner;         ///< "boiling_water", "steam", "dial", "weighted" or empty
+  std::string canner;         ///< "boiling_water", "steam", "dial", "weighted", "pressure" (either gauge) or empty
   std::optional<measure::Altitude> altitude;
   std::vector<std::string>
       conditions;  ///< facts that may bar it: "frozen_raw", "frost_killed_vine", "mould", "own_recipe"
+  std::string id =
+      {};  ///< process id of the table, when the recipe is already chosen; its "_opt_..." rows belong to it
 };
 
 /// One published row that fits, as frozen into a batch.
@@ -29,6 +32,8 @@ struct Choice {
   std::optional<double> pressure_psi;
   double headspace_in = 0;
   std::string added_acid;
+  /// The row's own words, and what this question adds to them: a steam canner ("manufacturer_approved_steam_canner",
+  /// "steam_canner_not_over_45_min"), a half-pint filled by the pint row ("half_pint_takes_pint_time").
   std::vector<std::string> requirements;
   double altitude_over_ft = 0;
   std::optional<double> altitude_to_ft;
@@ -38,6 +43,16 @@ struct Choice {
 
 /// All rows that fit, or a refusal: "altitude_missing", "unknown_food", "not_safe_to_can", "not_covered",
 /// "recalled_only", "no_row", "condition_bars", "altitude_outside"; `instead` always offers a safe way on.
+/// Altitude 0 ft and up; below the sea there is no table. Every field of a Choice is the row's own, never adjusted.
+/// Order: as the tables list the foods; hot before raw; boiling water, dial, weighted; small jars first.
+/// Source: data/canning; docs/science/heat_process.md. Held by tests/reference/process_values.csv and
+/// process_refusals.csv.
 [[nodiscard]] measure::Result<std::vector<Choice>> choose(const almanac::Almanac& almanac, const Question& q);
+
+/// The question a canned route asks for one of its crops: the crop decides whether the row speaks for it, the route's
+/// process id which recipe it is. Canner, altitude and conditions are the kitchen's and the lot's.
+[[nodiscard]] Question question_for_route(const almanac::ProcessQuery& route, std::string crop, std::string canner,
+                                          std::optional<measure::Altitude> altitude,
+                                          std::vector<std::string> conditions = {});
 
 }  // namespace stillroom::process

@@ -61,6 +61,19 @@ std::set<std::string, std::less<>> process_ids(const ProcessTable& table) {
 
 bool longer(const WordList& a, const WordList& b) { return a.size() > b.size(); }
 
+/// The row's own words always ask for it: its form as a whole, and each word of its food.
+void add_printed_words(ProcessTable& into) {
+  for (const auto& row : into.rows) {
+    auto& words = into.forms.find(row.id)->second.words;
+    const auto add = [&](WordList w) {
+      if (!w.empty() && std::ranges::count(words, w) == 0) words.push_back(std::move(w));
+    };
+    add(into.wording.words(row.form));
+    for (auto& w : into.wording.words(row.food)) add({std::move(w)});
+  }
+  for (auto& [id, form] : into.forms) std::ranges::stable_sort(form.words, longer);
+}
+
 /// Folds a list of words, putting the words of a named group ("@liquids") in its place.
 std::vector<WordList> folded_words(RowReader& r, const std::vector<std::string>& written, const Wording& wording,
                                    const std::map<std::string, std::vector<WordList>>& groups) {
@@ -184,6 +197,7 @@ ReadFault read_forms(std::string_view text, ProcessTable& into) {
                               fmt::format("canning/forms.csv: column ids: no row for process {}.", id),
                               {"add the words by which it may be asked for"}};
   }
+  add_printed_words(into);
   return std::nullopt;
 }
 

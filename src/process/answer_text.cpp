@@ -1,0 +1,168 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <iterator>
+#include <utility>
+
+#include "process/answer.h"
+#include "process/detail/refusals.h"
+
+namespace stillroom::process {
+
+namespace {
+
+constexpr std::size_t kCardWidth = 78;
+
+/// Rows of one recipe and pack, which share a card.
+struct Card {
+  std::string recipe, style;
+  std::vector<const Choice*> rows;
+};
+
+/// "tomato_juice_hot_opt_low" -> "tomato_juice_hot": equal time and pressure pairs are one recipe.
+std::string recipe_of(const std::string& id) { return id.substr(0, id.find("_opt_")); }
+
+std::vector<Card> cards_of(const std::vector<Choice>& choices) {
+  std::vector<Card> cards;
+  for (const auto& c : choices) {
+    auto it = std::ranges::find_if(
+        cards, [&](const Card& card) { return card.recipe == recipe_of(c.id) && card.style == c.style_of_pack; });
+    if (it == cards.end()) it = cards.insert(cards.end(), Card{recipe_of(c.id), c.style_of_pack, {}});
+    it->rows.push_back(&c);
+  }
+  return cards;
+}
+
+std::string inches_in_words(double inches) {
+  constexpr std::array<std::pair<double, const char*>, 8> kEighths{{{0.125, "1/8"},
+                                                                    {0.25, "1/4"},
+                                                                    {0.375, "3/8"},
+                                                                    {0.5, "1/2"},
+                                                                    {0.75, "3/4"},
+                                                                    {1.0, "1"},
+                                                                    {1.25, "1-1/4"},
+                                                                    {1.5, "1-1/2"}}};
+  for (const auto& [value, word] : kEighths) {
+    if (value == inches) return word;
+  }
+  return fmt::format("{:g}", inches);
+}
+
+std::string band_in_words(const Choice& c) {
+  // Tables print a band above 1,000 ft as beginning at 1,001.
+  const auto from = c.altitude_over_ft == 0 ? 0 : c.altitude_over_ft + 1;
+  if (!c.altitude_to_ft) return fmt::format("above {}", detail::feet_in_words(c.altitude_over_ft));
+  auto low = detail::feet_in_words(from);
+  low.resize(low.size() - std::string_view(" ft").size());
+  return fmt::format("{} to {}", low, detail::feet_in_words(*c.altitude_to_ft));
+}
+
+std::string process_line(const Choice& c) {
+  const auto pressure = c.pressure_psi ? fmt::format(" at {:g} psi", *c.pressure_psi) : std::string();
+  return fmt::format("  {:<30} {:<9} {:>3g} minutes{}, headspace {} in ({})\n", detail::method_in_words(c.method),
+                     detail::jar_in_words(c.jar), c.time_min, pressure, inches_in_words(c.headspace_in),
+                     band_in_words(c));
+}
+
+/// Wraps `text` after a label, the following lines indented.
+std::string wrapped(std::string_view label, std::string_view text) {
+  constexpr std::size_t kDeepest = 10;
+  std::string out(label), line(label);
+  const std::string indent(std::min(label.size(), kDeepest), ' ');
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const auto end = std::min(text.find(' ', at), text.size());
+    const auto word = text.substr(at, end - at);
+    if (line.size() + word.size() + 1 > kCardWidth && line != indent) {
+      out += "\n" + indent;
+      line = indent;
+    } else if (!line.empty() && line.back() != ' ') {
+      out += ' ';
+      line += ' ';
+    }
+    out += word;
+    line += word;
+    at = end + 1;
+  }
+  return out + "\n";
+}
+
+/// Each different, non-empty text of the card's rows, in order.
+template <class Of>
+std::vector<std::string> different(const Card& card, Of of) {
+  std::vector<std::string> out;
+  for (const auto* c : card.rows) {
+    for (auto& text : of(*c)) {
+      if (!text.empty() && std::ranges::count(out, text) == 0) out.push_back(std::move(text));
+    }
+  }
+  return out;
+}
+
+/// "a; b" -> {"a", "b"}: rows of one recipe share most of their notes.
+std::vector<std::string> clauses(const std::string& notes) {
+  std::vector<std::string> out;
+  for (std::size_t at = 0; at < notes.size();) {
+    const auto end = std::min(notes.find("; ", at), notes.size());
+    out.push_back(notes.substr(at, end - at));
+    at = end + 2;
+  }
+  return out;
+}
+
+std::vector<std::string> one(std::string text) { return {std::move(text)}; }
+
+std::string card_text(const almanac::ProcessTable& table, const Card& card) {
+  const auto& first = *card.rows.front();
+  auto title = fmt::format("{}, {} ({} pack)", detail::plain_words(first.food), detail::plain_words(first.form),
+                           first.style_of_pack);
+  if (title.front() >= 'a' && title.front() <= 'z') title.front() = static_cast<char>(title.front() - 'a' + 'A');
+  std::string out = title + "\n" + std::string(std::min(title.size(), kCardWidth), '-') + "\n";
+  for (const auto* c : card.rows) out += process_line(*c);
+  for (const auto& acid : different(card, [](const auto& c) { return one(c.added_acid); }))
+    out += wrapped("  Acid: ", acid);
+  for (const auto& word : different(card, [](const auto& c) { return c.requirements; })) {
+    const auto it = table.requirements.find(word);
+    out += wrapped("  Mind: ", it == table.requirements.end() ? word : it->second.sentence);
+  }
+  for (const auto& note : different(card, [](const auto& c) { return clauses(c.notes); }))
+    out += wrapped("  Note: ", note);
+  for (const auto& source : different(card, [](const auto& c) {
+         return one(fmt::format("{}, {} (edition read: {})", c.source, c.source_place, c.edition_read));
+       }))
+    out += wrapped("  Processed as published in ", source + ".");
+  return out + "\n";
+}
+
+std::string cautions(const std::vector<Choice>& choices) {
+  const bool pressure = std::ranges::any_of(choices, [](const auto& c) { return c.method != "boiling_water"; });
+  std::string out;
+  if (pressure)
+    out += wrapped("Pressure: ",
+                   "vent 10 minutes before closing, never leave the canner, and if the pressure falls below the mark "
+                   "bring it back and begin the whole time again. Let it come down by itself.");
+  if (std::ranges::any_of(choices, [](const auto& c) { return c.method == "boiling_water"; }))
+    out += wrapped("Boiling water: ",
+                   "time counts from a full boil with the water over the lids; if the boil stops, begin the whole time "
+                   "again.");
+  out += wrapped("Always: ",
+                 "follow the canner's own manual. Your local extension service knows the current edition and "
+                 "answers questions. In doubt, do not taste it; throw it away.");
+  return out;
+}
+
+}  // namespace
+
+std::string to_text(const almanac::ProcessTable& table, const measure::Result<std::vector<Choice>>& answer) {
+  std::string out;
+  if (!answer) {
+    out = wrapped("", answer.error().message);
+    for (const auto& way : answer.error().instead) out += wrapped("  instead: ", way);
+    return out;
+  }
+  for (const auto& card : cards_of(*answer)) out += card_text(table, card);
+  return out + cautions(*answer);
+}
+
+}  // namespace stillroom::process

@@ -1,4 +1,0 @@
-#include "process/process.h"
-namespace stillroom::process {
-int placeholder() { return 0; }
-}  // namespace stillroom::process
