@@ -53,7 +53,7 @@ void check_lots(const Household& h, Checks& checks) {
     checks.amount(lot.pick_min_per_kg, which + " pick_min_per_kg");
     checks.want(lot.place.empty() || places.contains(lot.place), which + " place \"" + lot.place + "\"",
                 "the place must be one of the household's");
-    checks.want(std::isfinite(lot.belief.ripeness) && std::isfinite(lot.belief.age) && lot.belief.age >= 0,
+    checks.want(std::isfinite(lot.belief.ripeness) && std::isfinite(lot.belief.age),
                 which + " belief", "finite numbers are wanted");
     checks.want(lot.pick_by >= 0, which + " pick_by", "0 or a minute of the plan is wanted");
   }

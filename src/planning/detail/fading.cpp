@@ -18,6 +18,22 @@ FadeModel::FadeModel(const keeping::KeepingModel& model, std::span<const double>
     usable_.push_back(keeping::usable_share(model, age));
     if (usable_.back() < kNothingLeft) break;
   }
+  for (int c = 1; c < almanac::kConditions; ++c) {
+    const auto reached = [&](double age) {
+      keeping::Belief b;
+      b.ripeness = 0;
+      b.age = age;
+      b = keeping::advance(model, b, measure::seconds(0), measure::Temperature::celsius(20));
+      return static_cast<int>(keeping::condition_of(b)) >= c;
+    };
+    double below = 0, at = kOldest;
+    for (int i = 0; i < 50; ++i) {
+      const double middle = (below + at) / 2;
+      (reached(middle) ? at : below) = middle;
+    }
+    age_of_[static_cast<std::size_t>(c)] = reached(kOldest) ? at : std::numeric_limits<double>::infinity();
+  }
+  age_of_[0] = -std::numeric_limits<double>::infinity();
   for (double temp_c : place_temps_c) {
     const bool frozen = temp_c <= kFrozenBelowC;
     const auto temp = measure::Temperature::celsius(temp_c);
@@ -37,6 +53,12 @@ double FadeModel::usable(double age) const {
   if (i + 1 >= usable_.size()) return usable_.back() < kNothingLeft ? 0 : usable_.back();
   const double f = x - static_cast<double>(i);
   return usable_[i] + f * (usable_[i + 1] - usable_[i]);
+}
+
+double FadeModel::ripeness_of(double age) const {
+  int c = almanac::kConditions - 1;
+  while (c > 0 && age_of(c) > age) --c;
+  return condition_starts()[static_cast<std::size_t>(c)];
 }
 
 double FadeModel::ripen(double ripeness, double minutes, int place) const {
@@ -86,21 +108,35 @@ const std::array<double, almanac::kConditions>& condition_starts() {
   return starts;
 }
 
+namespace {
+
+/// Minutes until `age` has grown to `wanted` at `rate` per minute.
+double minutes_to_age(double age, double wanted, double rate) {
+  if (age >= wanted) return 0;
+  return rate > 0 ? (wanted - age) / rate : std::numeric_limits<double>::infinity();
+}
+
+}  // namespace
+
 void Fade::settle() {
   const auto& starts = condition_starts();
-  for (std::size_t c = 0; c < starts.size(); ++c) {
-    if (ripeness >= starts[c]) {
-      reached[c] = std::numeric_limits<Time>::min();
+  const Time turn = std::max(from, moved);
+  const double turn_age = age_at(turn), turn_ripeness = moved == kNever ? 0 : ripeness_at(turn);
+  for (int c = 0; c < almanac::kConditions; ++c) {
+    const double start = starts[static_cast<std::size_t>(c)];
+    Time& when = reached[static_cast<std::size_t>(c)];
+    when = kNever;
+    if (ripeness >= start) {
+      when = std::numeric_limits<Time>::min();
       continue;
     }
-    reached[c] = kNever;
     if (model == nullptr) continue;
-    double minutes = from + model->minutes_to(ripeness, starts[c], place);
-    if (moved != kNever && minutes > moved) {
-      const double then = model->ripen(ripeness, std::max(0, moved - from), place);
-      minutes = std::max(from, moved) + model->minutes_to(then, starts[c], second_place);
-    }
-    if (minutes < kNever / 4) reached[c] = static_cast<Time>(std::ceil(minutes));
+    double minutes = from + std::min(model->minutes_to(ripeness, start, place),
+                                     minutes_to_age(age, model->age_of(c), model->ageing(place)));
+    if (moved != kNever && minutes > turn)
+      minutes = turn + std::min(model->minutes_to(turn_ripeness, start, second_place),
+                                minutes_to_age(turn_age, model->age_of(c), model->ageing(second_place)));
+    if (minutes < kNever / 4) when = static_cast<Time>(std::ceil(minutes));
   }
 }
 
@@ -113,7 +149,9 @@ double Fade::age_at(Time t) const {
 double Fade::ripeness_at(Time t) const {
   if (model == nullptr || t <= from) return ripeness;
   const Time turn = std::clamp(moved, from, t);
-  return model->ripen(model->ripen(ripeness, turn - from, place), t - turn, second_place);
+  double r = std::max(model->ripen(ripeness, turn - from, place), model->ripeness_of(age_at(turn)));
+  if (t > turn) r = std::max(model->ripen(r, t - turn, second_place), model->ripeness_of(age_at(t)));
+  return r;
 }
 
 }  // namespace stillroom::planning::detail

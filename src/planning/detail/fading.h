@@ -16,6 +16,11 @@ class FadeModel {
   FadeModel(const keeping::KeepingModel& model, std::span<const double> place_temps_c);
 
   [[nodiscard]] double usable(double age) const;
+  /// Age from which goods are at least in this condition whatever their ripening says; infinite when age alone never
+  /// brings it.
+  [[nodiscard]] double age_of(int condition) const { return age_of_[static_cast<std::size_t>(condition)]; }
+  /// Ripeness that this age brings by itself.
+  [[nodiscard]] double ripeness_of(double age) const;
   /// Life units per minute.
   [[nodiscard]] double ageing(int place) const { return ageing_[static_cast<std::size_t>(place)]; }
   /// Ripeness after `minutes` at `place`.
@@ -26,6 +31,7 @@ class FadeModel {
  private:
   static constexpr int kCells = 32;  ///< of ripeness 0..4; the rate is constant inside a cell
   std::vector<double> usable_;
+  std::array<double, almanac::kConditions> age_of_{};
   std::vector<double> ageing_;
   std::vector<std::array<double, kCells>> ripening_;  ///< ripeness per minute
 };
