@@ -218,7 +218,7 @@ measure::Result<std::vector<KeepingException>> read_exceptions(std::string_view 
 measure::Result<std::vector<Ripening>> read_ripening(std::string_view text, const Crops& crops) {
   return read_rows<Ripening>("keeping/ripening.csv", text, crops,
                              {"crop", "life_counts_from", "underripe_days", "firm_days", "ripe_days", "soft_days",
-                              "q10", "stops_below_c", "stops_above_c", "notes", "source", "checked"},
+                              "q10", "stops_below_c", "no_faster_above_c", "notes", "source", "checked"},
                              [](Cells& c) {
                                return Ripening{.crop = c.crop(),
                                                .life_counts_from = condition_cell(c, "life_counts_from"),
@@ -228,7 +228,7 @@ measure::Result<std::vector<Ripening>> read_ripening(std::string_view text, cons
                                                                c.row.required_number("soft_days", 0.1, 60), 0},
                                                .q10 = c.row.required_number("q10", 1, 6),
                                                .stops_below_c = c.row.number("stops_below_c", -2, 20),
-                                               .stops_above_c = c.row.number("stops_above_c", 20, 45),
+                                               .no_faster_above_c = c.row.number("no_faster_above_c", 20, 45),
                                                .notes = c.row.text("notes"),
                                                .from = c.provenance()};
                              });

@@ -125,7 +125,7 @@ struct Ripening {
   Condition life_counts_from = Condition::underripe;  ///< condition at which the published life begins
   std::array<double, kConditions> days_at_20c{};      ///< 0 = stays in it
   double q10 = 2.5;
-  std::optional<double> stops_below_c, stops_above_c;
+  std::optional<double> stops_below_c, no_faster_above_c;
   std::string notes;
   Provenance from;
 };
