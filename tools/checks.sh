@@ -1,3 +1,4 @@
+# shellcheck shell=bash disable=SC2034,SC2154,SC2164
 # Sourced by ./test: what its steps do.
 
 # our_files GLOB...: files under version control, or new and not ignored.

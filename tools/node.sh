@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # Sourced: puts a Node.js that the page build accepts first on PATH. Debian 12's own (18) is too old for it; the npm
 # registry carries newer ones as packages, kept in build/node.
 node_version=20.20.2

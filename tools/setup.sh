@@ -21,7 +21,7 @@ if ! command -v dpkg-query >/dev/null; then
 fi
 packages=$(missing "${1:-run}")
 if [ -n "$packages" ]; then
-  echo "Installing:" $packages
+  echo "Installing: ${packages//$'\n'/ }"
   as_root=()
   [ "$(id -u)" -eq 0 ] || as_root=(sudo)
   apt=("${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -y -q -o Acquire::Retries=3)
