@@ -21,7 +21,7 @@ using measure::Units;
 
 constexpr double kKgSugarPerCup = 0.2;    // common practice
 constexpr double kKgSaltPerTbsp = 0.018;  // canning salt, common practice
-constexpr double kDust = 1e-6;            // so that 7 jars computed as 7.0000001 stay seven
+constexpr double kDust = 0.01;            // of a jar or a step: 7.003 jars from a weighed load are seven
 constexpr double kBreakageShare = 1.02;   // what data/routes adds to jars and lids; the spare is said in words
 
 enum class Round { up, down, nearest };
@@ -65,7 +65,10 @@ std::string say_salt(double kg, Units units) {
 
 std::string say_sugar(double kg, Units units) {
   if (units == Units::metric) return measure::say(measure::kilograms(kg), units);
-  return say_volume(measure::in_litres(measure::us_cups(kg / kKgSugarPerCup)), units, Round::nearest);
+  const double cups = kg / kKgSugarPerCup;
+  if (cups < 0.25) return say_volume(measure::in_litres(measure::us_cups(cups)), units, Round::nearest);
+  const double n = to_step(cups, 0.25, Round::nearest);
+  return say_number(n) + (n <= 1 ? " cup" : " cups");
 }
 
 std::string base_name(const std::string& name) { return name.substr(0, name.rfind('_')); }

@@ -18,6 +18,8 @@ constexpr double kHeatPressure = 25, kVent = 10, kUpToPressure = 5, kFallToZero 
 
 bool under_pressure(const process::Choice& c) { return c.pressure_psi.has_value(); }
 
+constexpr std::string_view kCompare = "compare_with_current_edition";
+
 /// Requirements that belong to the canner and not to the filling.
 bool of_canner(std::string_view word) {
   return word.find("canner") != std::string_view::npos || word.find("vent") != std::string_view::npos ||
@@ -78,7 +80,7 @@ void before_canner(Step& step, const BatchCard& card, const almanac::ProcessTabl
                 step.text;
   step.text += fmt::format(" Headspace: {} inch.", say_inches(c.headspace_in));
   for (const std::string& word : c.requirements)
-    if (!of_canner(word) && !(word == "acid_in_every_jar" && !c.added_acid.empty()))
+    if (!of_canner(word) && word != kCompare && !(word == "acid_in_every_jar" && !c.added_acid.empty()))
       step.text += " " + sentence_for(table, word);
 }
 
@@ -95,8 +97,9 @@ void add_process(BatchCard& card, const almanac::ProcessTable& table) {
   if (step == card.steps.end()) return;  // the loader lets no canned route through without one
   at_canner(*step, card, table);
   if (step != card.steps.begin()) before_canner(*(step - 1), card, table);
-  if (only_1994(card.process->edition_read))
-    card.cautions.emplace_back("This process was read in the 1994 edition: compare it with the current one.");
+  const bool compare = std::ranges::find(card.process->requirements, kCompare) != card.process->requirements.end();
+  if (compare || only_1994(card.process->edition_read))
+    card.cautions.push_back(sentence_for(table, std::string(kCompare)));
 }
 
 }  // namespace stillroom::kitchen::detail
