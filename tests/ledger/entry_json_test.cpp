@@ -90,6 +90,17 @@ TEST(EntryJson, FieldsThatAreLeftOutTakeTheirUsualValue) {
   EXPECT_EQ(std::get<BroughtIn>(entry->what).form, "fresh");
 }
 
+TEST(EntryJson, ADayOrIdThatMayBeLeftOutMayBeEmpty) {
+  const auto packed = entry_from_json(
+      with_what("packed", R"({"batch":"000102030405060708090a0b0c0d0e0f","parcel":"100102030405060708090a0b0c0d0e0f",)"
+                          R"("food":"plum","packs":7,"eat_by":""})"));
+  ASSERT_TRUE(packed) << packed.error().message;
+  EXPECT_EQ(std::get<Packed>(packed->what).eat_by, measure::Date{});
+  EXPECT_TRUE(entry_from_json(with_what(
+      "timer_set", R"({"timer":"000102030405060708090a0b0c0d0e0f","batch":"","due":"2026-09-14T12:25:00Z"})")));
+  EXPECT_THAT(fault_in(with_what("timer_stopped", R"({"timer":""})")), HasSubstr("must be 32 hex digits"));
+}
+
 TEST(EntryJson, AMissingFieldIsNamed) {
   EXPECT_EQ(fault_in(with_what("brought_in", R"({"parcel":"000102030405060708090a0b0c0d0e0f","crop":"pear"})")),
             "bad_entry: The entry cannot be read: what.mass_g is missing.");

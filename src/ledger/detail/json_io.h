@@ -106,7 +106,9 @@ class Reader {
     if (found == nullptr) return say(name, "is missing");
     read(*found, v, name);
   }
-  void day_if_said(const char* name, Date& v) { (*this)(name, v); }
+  /// Where a day or an id may be left out, "" leaves it out too.
+  void day_if_said(const char* name, Date& v) { read_if_said(name, v); }
+  void operator()(const char* name, Id& v) { read_if_said(name, v); }
   /// Call after the last field: a field nobody asked for is a fault, so that a misspelt one is never lost in silence.
   void finish() {
     if (!from_.is_object() || from_.size() == seen_.size()) return;
@@ -116,6 +118,12 @@ class Reader {
   }
 
  private:
+  template <class T>
+  void read_if_said(const char* name, T& v) {
+    const Json* found = find(name);
+    if (found != nullptr && !(found->is_string() && found->get_ref<const std::string&>().empty()))
+      read(*found, v, name);
+  }
   const Json* find(const char* name) {
     if (!from_.is_object()) return nullptr;
     const auto it = from_.find(name);
