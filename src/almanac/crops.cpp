@@ -135,6 +135,7 @@ bool crop_runs_in_circle(const Crops& crops, const Crop& start, Step step) {
 /// Checks that need the whole list: every name means one crop, parents and borrowed rows exist and do not run in
 /// circles.
 void check_crop(const Crops& crops, const Crop& c, std::map<std::string, std::string>& owner, RowReader& r) {
+  if (crops.find(c.key) != &c) r.fail("key", fmt::format("the key {} stands twice", c.key));
   for (const auto& n : crop_names(c)) {
     const auto [it, fresh] = owner.emplace(n, c.key);
     if (!fresh && it->second != c.key) r.fail("aliases", fmt::format("\"{}\" already means {}", n, it->second));

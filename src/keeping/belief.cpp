@@ -21,6 +21,8 @@ constexpr double kUnseenDelay = 1.25;
 constexpr double kFreshBand = 0.15, kUsedBand = 0.2;
 // A look can overturn a belief: the chance and spread of what nobody recorded. Common practice.
 constexpr double kUnknownChance = 0.1, kUnknownSpread = 0.6;
+constexpr double kCannotBeSquared = 2.5;  // lives between belief and sight: the record is wrong, not the estimate
+constexpr double kLookedAtAgain = 2;      // lives past "going over" at which a belief stops counting
 constexpr double kTenthQuantile = 1.2815515655446004;  // of the standard normal
 
 /// Age at which each condition begins; -infinity where age does not tell it from the one before.
@@ -125,10 +127,16 @@ Belief age_after_look(const KeepingModel& m, Belief b, Condition seen) {
   const auto begins = age_of_condition(m);
   const double least = std::isinf(begins[0]) ? 0 : begins[0];
   const Belief fresh = at_bring_in(m, seen);
+  // Past this all is lost and one age is like another.
+  const double most = begins[4] + kLookedAtAgain;
+  b.age = std::min(b.age, most);
+  b.age_low = std::min(b.age_low, most);
+  b.age_high = std::min(b.age_high, most);
   const AgeGrid before = grid_around(b, fresh, least);
   AgeGrid after = before;
   for (std::size_t i = 0; i < after.weight.size(); ++i) after.weight[i] *= chance_of_seeing(begins, seen, after.at(i));
-  if (after.total() < 1e-6 * before.total()) {  // cannot be squared with the belief: the eye is right
+  if (std::abs(b.age - fresh.age) > kCannotBeSquared ||
+      after.total() < 1e-9 * before.total()) {  // cannot be squared with the belief: the eye is right
     return Belief{b.ripeness, fresh.age, fresh.age_low, fresh.age_high};
   }
   const auto moved = [&](double age, double share) {

@@ -72,8 +72,9 @@ inline constexpr double kMostDays = 3650;
                                                       std::string_view crop);
 /// Belief at bring-in from the condition the person saw.
 [[nodiscard]] Belief at_bring_in(const KeepingModel& m, almanac::Condition seen);
-/// One stay of length `dt`. The order of stays does not matter. Goods that have used a quarter more than their life are
-/// taken to be soft whatever their ripening says, and further on going over.
+/// One stay of length `dt`. Age adds up the same in any order of stays, and so does ripeness until the goods have used
+/// a quarter more than their life: then they are taken to be soft whatever their ripening says, and further on going
+/// over.
 [[nodiscard]] Belief advance(const KeepingModel& m, Belief b, measure::Duration dt, measure::Temperature temp);
 /// A history of stays (sorted by `from`) from `begin` to `end`; the last stay runs on.
 [[nodiscard]] Belief advance(const KeepingModel& m, Belief b, const std::vector<Stay>& stays, measure::Instant begin,

@@ -64,7 +64,7 @@ measure::Result<KeepingModel> model_for(const Crops& crops, const Tables& tables
   m.best_temp_c = (row.temp_c.low + row.temp_c.high) / 2;
   m.beta = beta_of(crops, tables, *c);
   m.relative_rate = rate_curve(*inputs);
-  m.chilling_below_c = row.chilling_below_c;
+  m.chilling_below_c = inputs->chilling_below_c;
   m.ethylene_producer = row.ethylene_producer == "high";
   m.ethylene_sensitivity = row.ethylene_sensitivity;
   m.source = best.from.source;

@@ -118,7 +118,8 @@ measure::Result<RateInputs> rate_inputs(const Crops& crops, const Tables& tables
   add_ripening_anchor(crops, tables, crop, in.anchors);
   take_q10(crops, tables, crop, in);
   in.respiration_counts = exception_for(crops, tables, row.crop, "no_respiration") == nullptr;
-  in.chilling_below_c = row.chilling_below_c;
+  // Within the published best range nothing chills (asparagus: 0 to 2 degC, harmed below 1 degC only when kept long).
+  if (row.chilling_below_c) in.chilling_below_c = std::min(*row.chilling_below_c, row.temp_c.low);
   if (const auto* e = exception_for(crops, tables, row.crop, "chilling")) in.chilling_factor_per_3c = e->factor;
   if (const auto* e = exception_for(crops, tables, row.crop, "freezing")) in.freezing_factor = e->factor;
   if (spoils_by_frost(crops, row)) in.freezing_c = row.highest_freezing_c.value_or(kUsualFreezing);
