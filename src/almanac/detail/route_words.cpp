@@ -126,10 +126,7 @@ void RouteWords::set(std::string name, std::string text) {
   texts_[std::move(name)] = std::move(text);
 }
 
-void RouteWords::set(std::string name, double value) {
-  texts_[name] = std::to_string(value);
-  numbers_[std::move(name)] = value;
-}
+void RouteWords::set(std::string name, double value) { numbers_[std::move(name)] = value; }
 
 measure::Result<double> RouteWords::number(std::string_view formula) const {
   return Formula(formula, numbers_).value();

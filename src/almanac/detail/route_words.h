@@ -10,7 +10,8 @@
 /// Words and numbers a method template is filled with. Inside almanac/ only.
 namespace stillroom::almanac::detail {
 
-/// Values by name: as written in the row, and as a number where the cell is one. A blank cell counts as 0.
+/// Values by name: as written in the row, and as a number where the cell is one. A blank cell counts as 0. What is set
+/// as a number has no text.
 class RouteWords {
  public:
   void set(std::string name, std::string text);
