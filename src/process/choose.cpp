@@ -78,6 +78,10 @@ Narrowing rows_in_form(const Asked& asked, RowRefs of_food) {
             [&](const auto& there) {
               return detail::no_row(asked, there, fmt::format("no process \"{}\" speaks for it", q.id));
             });
+  rows.keep([&](const auto& row) { return style.empty() || row.style_of_pack == style; },
+            [&](const auto& there) {
+              return detail::no_row(asked, there, fmt::format("no {} pack is published for it", style));
+            });
   if (detail::was_frozen(q)) {
     rows.keep([&](const auto& row) { return detail::takes_frozen(asked, row); },
               [&](const auto&) {
@@ -86,10 +90,6 @@ Narrowing rows_in_form(const Asked& asked, RowRefs of_food) {
                     "cook it to a sauce, juice, jam or broth that has a process, or keep it frozen");
               });
   }
-  rows.keep([&](const auto& row) { return style.empty() || row.style_of_pack == style; },
-            [&](const auto& there) {
-              return detail::no_row(asked, there, fmt::format("no {} pack is published for it", style));
-            });
   return rows;
 }
 
@@ -183,18 +183,6 @@ measure::Result<std::vector<Choice>> choose(const almanac::Almanac& almanac, con
   std::vector<Choice> choices;
   std::ranges::transform(*rows, std::back_inserter(choices), [&](const auto* row) { return choice_of(*row, q); });
   return choices;
-}
-
-Question question_for_route(const almanac::ProcessQuery& route, std::string crop, std::string canner,
-                            std::optional<measure::Altitude> altitude, std::vector<std::string> conditions) {
-  return {.food = std::move(crop),
-          .form = route.form,
-          .style_of_pack = route.style_of_pack,
-          .jar = route.jar,
-          .canner = canner.empty() ? route.method : std::move(canner),
-          .altitude = altitude,
-          .conditions = std::move(conditions),
-          .id = route.id};
 }
 
 }  // namespace stillroom::process

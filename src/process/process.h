@@ -49,10 +49,4 @@ struct Choice {
 /// process_refusals.csv.
 [[nodiscard]] measure::Result<std::vector<Choice>> choose(const almanac::Almanac& almanac, const Question& q);
 
-/// The question a canned route asks for one of its crops: the crop decides whether the row speaks for it, the route's
-/// process id which recipe it is. Canner, altitude and conditions are the kitchen's and the lot's.
-[[nodiscard]] Question question_for_route(const almanac::ProcessQuery& route, std::string crop, std::string canner,
-                                          std::optional<measure::Altitude> altitude,
-                                          std::vector<std::string> conditions = {});
-
 }  // namespace stillroom::process

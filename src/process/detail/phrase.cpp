@@ -54,6 +54,21 @@ Head head_of(const almanac::Crops& crops, const WordList& words, const Found& fo
   return head;
 }
 
+/// What a dish is made of, by the crops its rows speak for, so that the deny list sees them under the dish's name.
+std::vector<std::string> crops_of_dish(const almanac::Crops& crops, const almanac::ProcessTable& table,
+                                       const std::vector<std::string>& ids) {
+  std::vector<std::string> out;
+  for (const auto& row : table.rows) {
+    if (std::ranges::count(ids, row.id) == 0) continue;
+    for (const auto& key : row.covers) {
+      if (std::ranges::count(out, key) > 0) continue;
+      const auto lineage = lineage_of(crops, key);
+      out.insert(out.end(), lineage.begin(), lineage.end());
+    }
+  }
+  return out;
+}
+
 /// The longest of the form's wordings that starts at word `at`; 0 when none does.
 std::size_t longest_wording_at(const almanac::FormWords& form, const WordList& words, std::size_t at) {
   for (const auto& wording : form.words) {
@@ -70,8 +85,9 @@ Phrase read_phrase(const almanac::Crops& crops, const almanac::ProcessTable& tab
   phrase.words = table.wording.words(std::string(food).append(" ").append(form));
   for (const auto& found : find_names(table, phrase.words)) {
     phrase.heads.push_back(head_of(crops, phrase.words, found));
-    const auto& lineage = phrase.heads.back().lineage;
-    phrase.named.insert(phrase.named.end(), lineage.begin(), lineage.end());
+    const auto& head = phrase.heads.back();
+    const auto keys = head.ids.empty() ? head.lineage : crops_of_dish(crops, table, head.ids);
+    phrase.named.insert(phrase.named.end(), keys.begin(), keys.end());
   }
   return phrase;
 }

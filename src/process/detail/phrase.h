@@ -21,7 +21,7 @@ struct Head {
 struct Phrase {
   almanac::WordList words;
   std::vector<Head> heads;         ///< empty when no known food is named
-  std::vector<std::string> named;  ///< keys of all crops named anywhere, with their ancestors
+  std::vector<std::string> named;  ///< keys of all crops named, or standing behind a dish named, with their ancestors
 };
 
 [[nodiscard]] Phrase read_phrase(const almanac::Crops& crops, const almanac::ProcessTable& table, std::string_view food,
