@@ -42,7 +42,6 @@ namespace {
 
 constexpr std::chrono::minutes kClockSlack{5};
 constexpr std::size_t kLongestKey = 120;
-constexpr double kMostPacks = 1e6;
 
 template <class Map>
 std::vector<std::string> keys_of(const Map& map) {
@@ -146,10 +145,10 @@ Result<bool> Folding::fresh_id(const Id& id, Table table) {
   return false;
 }
 
-Result<double> Folding::amount(double said, std::string_view what, bool zero_too) {
-  if (!std::isfinite(said) || said < 0 || said > kMostPacks) {
+Result<double> Folding::amount(double said, std::string_view what, bool zero_too, double most) {
+  if (!std::isfinite(said) || said < 0 || said > most) {
     STILLROOM_TRY(broken("negative", fmt::format("{} cannot be {}.", what, measure::say_number(said)),
-                         {fmt::format("Give a number from 0 to {}.", measure::say_number(kMostPacks))}));
+                         {fmt::format("Give a number from 0 to {}.", measure::say_number(most))}));
     return 0.0;
   }
   if (zero_too && said == 0) {
@@ -159,7 +158,7 @@ Result<double> Folding::amount(double said, std::string_view what, bool zero_too
 }
 
 Result<Mass> Folding::mass(Mass said, std::string_view what, bool zero_too) {
-  const auto kg = amount(measure::in_kilograms(said), what, false);
+  const auto kg = amount(measure::in_kilograms(said), what, false, kMostAtOnceKg);
   if (!kg) return tl::unexpected(kg.error());
   const Mass exact = rounded(measure::kilograms(*kg));
   const bool sensible = *kg == measure::in_kilograms(said);

@@ -242,13 +242,20 @@ Result<void> apply(Folding& f, const Counted& p) {
                     {"Weigh it and write the weight down."}, parcel->id);
   const double packs = rounded_packs(*said);
   if (packs == parcel->packs) return {};
+  Mass mass = parcel->packs > 0 ? parcel->mass * (packs / parcel->packs) : parcel->came * (packs / parcel->packs_made);
+  if (mass > measure::kilograms(kMostAtOnceKg)) {
+    STILLROOM_TRY(f.broken("more_than_made",
+                           fmt::format("{} are more than any shelf holds.",
+                                       measure::say_count(packs, parcel->pack.empty() ? "pack" : parcel->pack)),
+                           {"Count them again."}, parcel->id));
+    return {};
+  }
+  mass = rounded(mass);
   f.note("count_differs",
          fmt::format("{} of {} were counted where the book had {}.",
                      measure::say_count(packs, parcel->pack.empty() ? "pack" : parcel->pack), parcel->food,
                      measure::say_number(parcel->packs)),
          parcel->id);
-  const Mass mass = parcel->packs > 0 ? rounded(parcel->mass * (packs / parcel->packs))
-                                      : rounded(parcel->came * (packs / parcel->packs_made));
   parcel->adjusted = rounded(parcel->adjusted + parcel->mass - mass);
   parcel->mass = mass;
   parcel->packs = packs;

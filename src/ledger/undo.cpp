@@ -82,10 +82,13 @@ TakenBack take_back(State before, const std::vector<Arrived>& entries, const Und
   without.add(by, {u.entry, {}}, true);
   State with_it = before;
   TakenBack result{{}, std::move(before)};
+  // What came before the entry named stands as it did when that entry was written, whatever it was.
+  bool after_it = false;
   for (const Arrived& a : entries) {
     const auto stood = fold_stored(with_it, a, book);
-    const bool may_fall =
-        !book.is_out(a.entry.id) && !without.is_out(a.entry.id) && !std::holds_alternative<Undone>(a.entry.what);
+    after_it = after_it || a.entry.id == u.entry;
+    const bool may_fall = after_it && !book.is_out(a.entry.id) && !without.is_out(a.entry.id) &&
+                          !std::holds_alternative<Undone>(a.entry.what);
     Mode mode{.refuses = may_fall};
     if (may_fall && stood) {
       mode.forgiven = stood->troubles;

@@ -261,6 +261,14 @@ TEST(Larder, ACountFindsWhatTheBookHadEaten) {
   EXPECT_THAT(mass_balance(s), IsEmpty());
 }
 
+TEST(Larder, ACountNoShelfCouldHoldIsRefused) {
+  expect_refused(live("e", Counted{id_of("P"), 900000}), "more_than_made", with_quarts());
+  State s = with_quarts();
+  ASSERT_EQ(outcome(s, fact("e", Counted{id_of("P"), 900000})), "folded");
+  EXPECT_EQ(parcel(s, "P").packs, 7);
+  EXPECT_EQ(s.discrepancies.size(), 1U);
+}
+
 TEST(Larder, ACountOfNoneIsAnAnswer) {
   State s = with_quarts();
   ASSERT_EQ(outcome(s, live("count", Counted{id_of("P"), 0})), "folded");

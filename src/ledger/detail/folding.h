@@ -67,7 +67,7 @@ class Folding {
   /// A new parcel, batch or timer id: not nil, not taken. False with a note when it cannot be used.
   [[nodiscard]] Result<bool> fresh_id(const Id& id, Table table);
   /// A number that may not be below zero (nor zero, if `zero_too`); otherwise the value to go on with is 0.
-  [[nodiscard]] Result<double> amount(double said, std::string_view what, bool zero_too);
+  [[nodiscard]] Result<double> amount(double said, std::string_view what, bool zero_too, double most = 1e6);
   [[nodiscard]] Result<Mass> mass(Mass said, std::string_view what, bool zero_too);
 
   /// For messages: the household's own units.
