@@ -283,7 +283,7 @@ measure::Result<RouteTemplate> RouteTemplate::parse(std::string file, std::strin
   return RouteTemplate(std::move(parsed));
 }
 
-measure::Result<Route> RouteTemplate::build(RouteWords words, const std::vector<std::string>& prep,
+measure::Result<Route> RouteTemplate::build(const RouteWords& words, const std::vector<std::string>& prep,
                                             const Labour& labour) const {
   const toml::table& t = parsed_->toml;
   Filler in(parsed_->file, words);

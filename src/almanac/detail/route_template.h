@@ -26,7 +26,7 @@ class RouteTemplate {
   /// The route for one row: stages, numbers, process query, source. `prep` are keys of labour.csv put where the
   /// template says `prep = true`. `words` holds the row; what [define] adds stays inside. Nothing is checked against
   /// the rules of the trade here: detail/route_check.h does.
-  [[nodiscard]] measure::Result<Route> build(RouteWords words, const std::vector<std::string>& prep,
+  [[nodiscard]] measure::Result<Route> build(const RouteWords& words, const std::vector<std::string>& prep,
                                              const Labour& labour) const;
 
  private:

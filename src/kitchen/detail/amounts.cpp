@@ -57,7 +57,7 @@ std::string say_food(double kg, Units units) {
 }
 
 std::string say_salt(double kg, Units units) {
-  const std::string grams = say_number(std::round(kg * 1000)) + " g";
+  std::string grams = say_number(std::round(kg * 1000)) + " g";
   if (units == Units::metric) return grams;
   return say_volume(measure::in_litres(measure::us_tablespoons(kg / kKgSaltPerTbsp)), units, Round::nearest) + " (" +
          grams + ")";
@@ -81,7 +81,7 @@ std::string counted_noun(const std::string& item) {
     std::string size = item.substr(kind.size()), noun(kind.substr(0, kind.size() - 1));
     std::ranges::replace(size, '_', '-');
     std::ranges::replace(noun, '_', ' ');
-    return size + " " + noun;
+    return size.append(" ").append(noun);
   }
   if (item == "pectin_packet") return "packet of pectin";
   std::string noun = item;
@@ -94,7 +94,7 @@ std::string gather_line(const almanac::StockUse& use, const Scale& s) {
   if (use.item.starts_with("jar_"))
     return say_count(std::ceil(amount / kBreakageShare - kDust), counted_noun(use.item)) + " and 1 spare";
   if (use.item == "lid") return say_count(std::ceil(amount / kBreakageShare - kDust), "lid");
-  const std::string said = say_measured(use.item, amount, s.units);
+  std::string said = say_measured(use.item, amount, s.units);
   if (!ends_with(use.item, "_kg") && !ends_with(use.item, "_l")) return said;
   std::string thing = base_name(use.item);
   std::ranges::replace(thing, '_', ' ');
