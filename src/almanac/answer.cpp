@@ -67,13 +67,13 @@ std::string from_words(const Crops& crops, std::string_view asked, const KinKey&
   const auto name = kin_name(crops, found.key);
   switch (found.kin) {
     case Kin::own:
-      return fmt::format("as published for {}", name);
+      return fmt::format("for {}", name);
     case Kin::stands_for:
-      return fmt::format("as published for {}, taken for {} in general", name, kin_name(crops, asked));
+      return fmt::format("for {}, taken for {} in general", name, kin_name(crops, asked));
     case Kin::borrowed:
-      return fmt::format("as published for {}, borrowed for {}", name, kin_name(crops, asked));
+      return fmt::format("for {}, borrowed for {}", name, kin_name(crops, asked));
     case Kin::parent:
-      return fmt::format("as published for {}, no row for {} itself", name, kin_name(crops, asked));
+      return fmt::format("for {}; no row for {} itself", name, kin_name(crops, asked));
   }
   return name;
 }

@@ -54,7 +54,7 @@ struct Found {
   std::vector<const Row*> rows;  ///< never empty, in the table's order
   std::string crop;              ///< key the rows speak of
   Kin kin = Kin::own;
-  std::string from;  ///< in words: "as published for peach, borrowed for nectarine"
+  std::string from;  ///< in words: "for peach, borrowed for nectarine"
   [[nodiscard]] const Row& first() const { return *rows.front(); }
 };
 

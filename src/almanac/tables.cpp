@@ -49,8 +49,8 @@ measure::Result<Found<Row>> or_general(measure::Result<Found<Row>> own, const Cr
   if (food.empty()) return own;
   auto found = rows_of_food(table, food);
   if (found.rows.empty()) return own;
-  found.from = fmt::format("as published for {} in general, no row for {} itself",
-                           food == "fruit_any" ? "fruit" : "vegetables", crops.find(crop)->name);
+  found.from = fmt::format("for {} in general; no row for {} itself", food == "fruit_any" ? "fruit" : "vegetables",
+                           crops.find(crop)->name);
   return found;
 }
 

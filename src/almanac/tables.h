@@ -24,7 +24,7 @@ struct Publication {
 /// What a container of a crop weighs.
 struct ContainerMass {
   measure::Mass likely, low, high;
-  std::string from;  ///< "as published for apple, bushel" or "bucket of 18.9 l by bulk density, common practice"
+  std::string from;  ///< "for apple, bushel" or "bucket of 18.9 l by bulk density, common practice"
   std::string source;
   Sureness checked = Sureness::common_practice;
 };

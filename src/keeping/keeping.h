@@ -43,7 +43,7 @@ struct KeepingModel {
   double ripening_q10 = 2.5;    ///< ripening speeds up by this for each 10 degC
   std::optional<double> ripening_stops_below_c;
   std::optional<double> ripening_no_faster_above_c;
-  std::string from;  ///< whose rows these are, in words: "as published for peach, borrowed for nectarine"
+  std::string from;  ///< whose rows these are, in words: "for peach, borrowed for nectarine"
 
   /// Life at its best temperature, the middle of the published range (geometric mean), days.
   [[nodiscard]] double life_days_best() const;

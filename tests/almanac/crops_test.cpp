@@ -96,6 +96,7 @@ INSTANTIATE_TEST_SUITE_P(
         BrokenList{"borrow", "pear,pear,pears,fruit,,,pome,no,no,no,0.6,x\n", "row 2: column borrow_from"},
         BrokenList{"circle", "a,a,aa,fruit,,b,,no,no,no,0.6,x\nb,b,bb,fruit,,a,,no,no,no,0.6,x\n", "circle"},
         BrokenList{"name_twice", "pear,pear,pears,fruit,fig,,,no,no,no,0.6,x\n", "already means fig"},
+        BrokenList{"key_twice", "fig,fig,figs,fruit,,,,no,no,no,0.6,x\n", "column key: the key fig stands twice"},
         BrokenList{"density", "pear,pear,pears,fruit,,,,no,no,no,6,x\n", "column density_kg_per_l: found 6"},
         BrokenList{"yes_no", "pear,pear,pears,fruit,,,,no,maybe,no,0.6,x\n", "column foraged"},
         BrokenList{"source", "pear,pear,pears,fruit,,,,no,no,no,0.6,\n", "column source"}),

@@ -58,11 +58,11 @@ TEST(Tables, SayWhoseRowAnswers) {
   const auto stands = p.tables.fresh_storage(p.crops, "squash_winter");
   ASSERT_TRUE(stands);
   EXPECT_EQ(stands->crop, "squash_winter/butternut");
-  EXPECT_EQ(stands->from, "as published for butternut squash, taken for winter squash in general");
+  EXPECT_EQ(stands->from, "for butternut squash, taken for winter squash in general");
   const auto borrowed = p.tables.respiration(p.crops, "nectarine");
   ASSERT_TRUE(borrowed);
   EXPECT_EQ(borrowed->kin, Kin::borrowed);
-  EXPECT_EQ(borrowed->from, "as published for peach, borrowed for nectarine");
+  EXPECT_EQ(borrowed->from, "for peach, borrowed for nectarine");
   const auto parent = p.tables.frozen(p.crops, "squash_winter/acorn");
   ASSERT_TRUE(parent);
   EXPECT_EQ(parent->kin, Kin::parent);

@@ -17,7 +17,7 @@ TEST(KeepingModel, IsNineTenthsSoundAtThePublishedLife) {
 }
 
 TEST(KeepingModel, SaysWhoseFiguresItUses) {
-  EXPECT_EQ(model("grape/muscadine").from, "as published for slip-skin grape, borrowed for muscadine");
+  EXPECT_EQ(model("grape/muscadine").from, "for slip-skin grape, borrowed for muscadine");
   EXPECT_EQ(model("squash_winter/acorn").variety, "acorn");
   EXPECT_FALSE(model("pear_european").source.empty());
   EXPECT_EQ(model("okra").checked, "memory");

@@ -1,0 +1,107 @@
+#include "almanac/about.h"
+
+#include <gmock/gmock.h>
+
+#include <nlohmann/json.hpp>
+#include <regex>
+
+namespace stillroom::almanac {
+namespace {
+
+using testing::Contains;
+using testing::HasSubstr;
+using testing::Not;
+
+const Almanac& almanac() {
+  static const Almanac all = load_almanac().value();
+  return all;
+}
+
+About known(std::string_view crop) { return about(almanac(), crop).value(); }
+
+const AboutPart* part(const About& a, std::string_view key) {
+  for (const auto& p : a.parts) {
+    if (p.key == key) return &p;
+  }
+  return nullptr;
+}
+
+TEST(About, TellsOfAPearFromCellarToShelf) {
+  const auto a = known("pears");
+  EXPECT_EQ(a.crop, "pear_european");
+  const auto text = to_text(a);
+  for (const auto* words :
+       {"Keeping fresh", "30 to 32 °F (-1 to 0 °C)", "2 to 3 months", "bushel: 48 to 50 lb", "lb to the quart",
+        "Frozen", "Dried", "minutes to the lb", "for Bartlett pear, taken for pear in general", "read in the source"}) {
+    EXPECT_THAT(text, HasSubstr(words));
+  }
+}
+
+TEST(About, NamesHeatProcessesWithoutTheirTimes) {
+  for (const auto* crop : {"pear", "green bean", "tomato", "chicken"}) {
+    const auto a = known(crop);
+    const auto* canning = part(a, "canning");
+    ASSERT_NE(canning, nullptr) << crop;
+    ASSERT_FALSE(canning->facts.empty()) << crop;
+    for (const auto& f : canning->facts) {
+      if (f.what.starts_with("never:")) continue;
+      EXPECT_THAT(f.value, HasSubstr("ask for the process at your altitude")) << crop;
+      EXPECT_FALSE(std::regex_search(f.value, std::regex("[0-9]+ ?(min|psi|lb)"))) << f.value;
+      EXPECT_THAT(f.source, HasSubstr("edition read")) << crop;
+    }
+  }
+}
+
+TEST(About, ElderberryIsDeniedWithASafeAlternativeAndACaution) {
+  const auto a = known("elderberry");
+  EXPECT_THAT(a.cautions, Contains(HasSubstr("be certain what it is")));
+  const auto* canning = part(a, "canning");
+  ASSERT_NE(canning, nullptr);
+  EXPECT_THAT(to_text(a), HasSubstr("never: elderberries, plain"));
+}
+
+TEST(About, WhatNoProcessCoversSaysSo) {
+  const auto a = known("lettuce");
+  const auto text = to_text(a);
+  EXPECT_TRUE(text.find("No published heat process") != std::string::npos || text.find("never:") != std::string::npos);
+}
+
+TEST(About, AnimalFoodShowsItsTimeLimit) {
+  const auto a = known("ground venison");
+  ASSERT_NE(part(a, "limits"), nullptr);
+  EXPECT_THAT(part(a, "limits")->facts.at(0).value, HasSubstr("1 to 2 days in the refrigerator"));
+  EXPECT_EQ(part(a, "keeping"), nullptr);
+}
+
+TEST(About, ShowsHowSurelyEachFactIsKnown) {
+  for (const auto& c : almanac().crops.all()) {
+    const auto a = known(c.key);
+    for (const auto& p : a.parts) {
+      for (const auto& f : p.facts) {
+        EXPECT_FALSE(f.what.empty()) << c.key << " " << p.key;
+        EXPECT_FALSE(f.value.empty()) << c.key << " " << p.key << " " << f.what;
+        EXPECT_FALSE(f.source.empty()) << c.key << " " << p.key << " " << f.what;
+        EXPECT_THAT(f.source, Not(HasSubstr("http"))) << c.key;
+      }
+    }
+  }
+}
+
+TEST(About, PrintsTheSameAsJson) {
+  const auto a = known("acorn squash");
+  const auto json = nlohmann::json::parse(to_json(a));
+  EXPECT_EQ(json["crop"], "squash_winter/acorn");
+  EXPECT_EQ(json["parts"].size(), a.parts.size());
+  EXPECT_EQ(json["parts"][0]["facts"][0]["value"], a.parts[0].facts[0].value);
+  EXPECT_EQ(json["parts"][0]["facts"][0]["checked"], to_code(a.parts[0].facts[0].checked));
+}
+
+TEST(About, RefusesUnknownCropsWithNearNames) {
+  const auto a = about(almanac(), "tomatoe");
+  ASSERT_FALSE(a);
+  EXPECT_EQ(a.error().code, "unknown_crop");
+  EXPECT_THAT(a.error().instead, Contains("tomato"));
+}
+
+}  // namespace
+}  // namespace stillroom::almanac
