@@ -20,13 +20,20 @@ struct Grown {
 
 /// What a garden, an orchard and a yard bring in from August to October, with basket sizes.
 constexpr Grown kGrown[] = {
-    {"tomato", 8, 35},      {"apple", 10, 60},     {"pear_european", 8, 40}, {"peach", 6, 25},
-    {"plum", 5, 25},        {"grape", 4, 20},      {"bean_snap", 3, 14},     {"corn_sweet", 5, 30},
-    {"cucumber", 3, 16},    {"beet", 4, 20},       {"carrot", 5, 25},        {"cabbage", 5, 30},
-    {"onion_dry", 6, 30},   {"squash_winter", 8, 50}, {"squash_summer", 3, 15}, {"pepper_sweet", 2, 12},
-    {"potato", 10, 60},     {"raspberry", 1, 6},   {"blackberry", 1, 8},     {"garlic", 1, 5},
-    {"kale", 1, 5},         {"pumpkin", 8, 40},    {"elderberry", 1, 8},     {"crabapple", 3, 15},
-    {"apricot", 4, 15},     {"pea", 2, 8},         {"sweet_potato", 6, 30},  {"mushroom", 1, 4},
+    {"tomato", 8, 35},        {"apple", 10, 60},
+    {"pear_european", 8, 40}, {"peach", 6, 25},
+    {"plum", 5, 25},          {"grape", 4, 20},
+    {"bean_snap", 3, 14},     {"corn_sweet", 5, 30},
+    {"cucumber", 3, 16},      {"beet", 4, 20},
+    {"carrot", 5, 25},        {"cabbage", 5, 30},
+    {"onion_dry", 6, 30},     {"squash_winter", 8, 50},
+    {"squash_summer", 3, 15}, {"pepper_sweet", 2, 12},
+    {"potato", 10, 60},       {"raspberry", 1, 6},
+    {"blackberry", 1, 8},     {"garlic", 1, 5},
+    {"kale", 1, 5},           {"pumpkin", 8, 40},
+    {"elderberry", 1, 8},     {"crabapple", 3, 15},
+    {"apricot", 4, 15},       {"pea", 2, 8},
+    {"sweet_potato", 6, 30},  {"mushroom", 1, 4},
 };
 constexpr Grown kAnimals[] = {{"chicken", 6, 24}, {"rabbit", 3, 9}, {"duck", 4, 12}};
 
@@ -55,8 +62,13 @@ class Generator {
 
   void hand(const char* key, int age, double usable, int most, std::vector<std::string> skills,
             std::vector<std::pair<int, int>> weekday, std::vector<std::pair<int, int>> weekend) {
-    planning::Hand p{.key = key, .name = key, .age = age, .skills = std::move(skills), .free = {},
-                     .usable_share = usable, .most_minutes_per_day = most};
+    planning::Hand p{.key = key,
+                     .name = key,
+                     .age = age,
+                     .skills = std::move(skills),
+                     .free = {},
+                     .usable_share = usable,
+                     .most_minutes_per_day = most};
     for (int d = 0; d < season_.days; ++d) {
       const bool away = season_.sick_days && p.key == "cook" && d >= 2 && d < 5;
       if (away) continue;
@@ -78,14 +90,20 @@ class Generator {
   }
 
   void kitchen() {
-    h_.equipment = {{"burner", 4},       {"big_pot", 3},      {"boiling_water_canner", 1}, {"pressure_canner", 1},
-                    {"slow_cooker", 2},  {"dryer_tray", 12},  {"crock_l", 30},             {"chill_l", 90}};
+    h_.equipment = {{"burner", 4},          {"big_pot", 3},     {"boiling_water_canner", 1},
+                    {"pressure_canner", 1}, {"slow_cooker", 2}, {"dryer_tray", 12},
+                    {"crock_l", 30},        {"chill_l", 90}};
     const double jars = season_.missing_jars ? 0.33 : 1;
-    h_.stock = {{"jar_quart", std::floor(150 * jars), {}, 1.2},     {"jar_pint", std::floor(120 * jars), {}, 1.0},
-                {"jar_half_pint", std::floor(60 * jars), {}, 0.9}, {"lid", std::floor(320 * jars), {}, 0.3},
-                {"freezer_bag_quart", 120, {}, 0.2},                {"freezer_bag_gallon", 80, {}, 0.25},
-                {"sugar_kg", 25, {}, 1.2},                          {"pectin_packet", 10, {}, 2.5},
-                {"vinegar_l", 15, {}, 1.1},                         {"salt_kg", 5, {}, 0.8},
+    h_.stock = {{"jar_quart", std::floor(150 * jars), {}, 1.2},
+                {"jar_pint", std::floor(120 * jars), {}, 1.0},
+                {"jar_half_pint", std::floor(60 * jars), {}, 0.9},
+                {"lid", std::floor(320 * jars), {}, 0.3},
+                {"freezer_bag_quart", 120, {}, 0.2},
+                {"freezer_bag_gallon", 80, {}, 0.25},
+                {"sugar_kg", 25, {}, 1.2},
+                {"pectin_packet", 10, {}, 2.5},
+                {"vinegar_l", 15, {}, 1.1},
+                {"salt_kg", 5, {}, 0.8},
                 {"lemon_juice_l", 3, {}, 3.5}};
     if (season_.missing_jars)
       for (int item : {0, 1, 3}) h_.stock[static_cast<std::size_t>(item)].arriving.push_back({6 * kDay + 600, 60});
@@ -98,7 +116,8 @@ class Generator {
       for (int d = 0; d < season_.days; ++d) h_.shopping->open.push_back({d * kDay + 480, d * kDay + 1200});
       h_.money_per_week = 80;
     }
-    h_.rooms = {{"freezer_l", 220}, {"freezer_kg_per_day", 14}, {"chill_l", 90}, {"cellar_kg", 350}, {"shelf_pack", 400}};
+    h_.rooms = {
+        {"freezer_l", 220}, {"freezer_kg_per_day", 14}, {"chill_l", 90}, {"cellar_kg", 350}, {"shelf_pack", 400}};
     h_.places = {{"kitchen", "the kitchen", "counter", 23, 55, ""},
                  {"porch", "the cool room", "cool_room", 15, 65, ""},
                  {"fridge", "the fridge", "fridge", 3, 85, "chill_l"},
@@ -107,7 +126,8 @@ class Generator {
   }
 
   void weather() {
-    const int frost_day = season_.days / 2 + static_cast<int>(random_.below(static_cast<std::uint32_t>(std::max(1, season_.days / 3))));
+    const int frost_day =
+        season_.days / 2 + static_cast<int>(random_.below(static_cast<std::uint32_t>(std::max(1, season_.days / 3))));
     frost_ = season_.frost ? frost_day : season_.days + 30;
     for (int d = 0; d < std::min(10, season_.days); ++d) {
       planning::WeatherDay w;
@@ -163,13 +183,15 @@ class Generator {
     lot.form = "carcass";
     lot.kg = std::round(between(kind.low_kg, kind.high_kg) * 10) / 10;
     lot.place = "fridge";
-    lot.ready = std::max(0, h_.now + static_cast<Minute>(random_.below(static_cast<std::uint32_t>(season_.days) * kDay * 2 / 3)));
+    lot.ready = std::max(
+        0, h_.now + static_cast<Minute>(random_.below(static_cast<std::uint32_t>(season_.days) * kDay * 2 / 3)));
     lot.hazard_by = lot.ready + 2 * kDay;
     h_.lots.push_back(std::move(lot));
   }
 
   void lots() {
-    const Minute glut_from = h_.now + static_cast<Minute>(random_.below(static_cast<std::uint32_t>(std::max(1, season_.days / 2)) * kDay));
+    const Minute glut_from =
+        h_.now + static_cast<Minute>(random_.below(static_cast<std::uint32_t>(std::max(1, season_.days / 2)) * kDay));
     for (int i = 0; static_cast<int>(h_.lots.size()) < season_.lots && i < 20 * season_.lots; ++i) {
       if (season_.animals && chance(0.06)) {
         animal(i);
@@ -192,23 +214,41 @@ class Generator {
       for (const auto& by : std::vector<almanac::ByProduct>(h_.routes[i].also_yields)) take(by.food);
   }
 
+  /// Per food: a need for any form of it, and one or two forms the family likes best with needs of their own.
   void needs() {
-    std::map<std::pair<std::string, std::string>, double> price;
+    std::map<std::string, double> brought_kg;
+    for (const planning::Lot& lot : h_.lots) brought_kg[lot.crop] += lot.kg;
+    std::map<std::string, std::map<std::string, double>> price;  // food -> form -> USD per kg
     for (const almanac::Route& route : h_.routes) {
-      if (route.is_hold || route.method == "given away" || route.method == "fed to stock" || route.yield_kg_per_kg <= 0) continue;
-      double& per_kg = price[{route.product_food, route.product_form}];
+      if (route.is_hold || route.method == "given away" || route.method == "fed to stock" || route.yield_kg_per_kg <= 0)
+        continue;
+      double& per_kg = price[route.product_food][route.product_form];
       per_kg = std::max(per_kg, route.worth_per_kg_in / route.yield_kg_per_kg);
     }
-    for (const auto& [product, per_kg] : price) {
-      planning::ProductWorth w{.food = product.first, .form = product.second, .per_kg = per_kg, .need_kg = between(3, 30), .have_kg = 0};
-      w.have_kg = chance(0.3) ? w.need_kg * between(0, 1.2) : 0;
-      h_.worth.push_back(std::move(w));
+    for (const auto& [food, forms] : price) {
+      const double kg = brought_kg.contains(food) ? brought_kg[food] : 10;
+      std::vector<std::pair<std::string, double>> all(forms.begin(), forms.end());
+      double middle = 0;
+      for (const auto& form : all) middle += form.second / static_cast<double>(all.size());
+      const auto add = [&](const std::string& form, double per_kg, double need) {
+        planning::ProductWorth w{.food = food, .form = form, .per_kg = per_kg, .need_kg = std::round(need * 10) / 10};
+        if (chance(0.25)) w.have_kg = std::round(need * between(0, 1.1) * 10) / 10;
+        h_.worth.push_back(std::move(w));
+      };
+      const std::size_t liked = std::min<std::size_t>(all.size(), 1 + random_.below(2));
+      for (std::size_t i = 0; i < liked; ++i) {
+        const std::size_t pick = random_.below(static_cast<std::uint32_t>(all.size()));
+        add(all[pick].first, all[pick].second, kg * between(0.15, 0.5));
+        all.erase(all.begin() + static_cast<std::ptrdiff_t>(pick));
+      }
+      if (!all.empty()) add("", middle, kg * between(0.2, 0.9));
     }
   }
 
   void other_work() {
-    static constexpr const char* kNames[] = {"Stack firewood", "Dig the potatoes' bed", "Mend the fence", "Sow winter rye",
-                                             "Clean the coop", "Mow the orchard", "Turn the compost", "Fix the gutter"};
+    static constexpr const char* kNames[] = {"Stack firewood",   "Dig the potatoes' bed", "Mend the fence",
+                                             "Sow winter rye",   "Clean the coop",        "Mow the orchard",
+                                             "Turn the compost", "Fix the gutter"};
     const int n = std::max(2, season_.days / 3);
     for (int i = 0; i < n; ++i) {
       planning::OtherJob job;
@@ -224,7 +264,8 @@ class Generator {
       job.can_split = chance(0.7);
       if (chance(0.5))
         for (int d = 0; d < season_.days; ++d) {
-          if (static_cast<std::size_t>(d) < h_.weather.size() && h_.weather[static_cast<std::size_t>(d)].rain_mm >= 1) continue;
+          if (static_cast<std::size_t>(d) < h_.weather.size() && h_.weather[static_cast<std::size_t>(d)].rain_mm >= 1)
+            continue;
           job.weather_windows.push_back({d * kDay + 400, d * kDay + 1170});
         }
       h_.other.push_back(std::move(job));

@@ -82,6 +82,7 @@ struct Lot {
 /// Worth of one product: full price up to the uncovered need, `second_share` to 1.5 times, `tail_share` beyond.
 struct ProductWorth {
   std::string food, form;  ///< Route::product_food / product_form; form empty = every form of the food
+                           ///< that has no row of its own, what is given away excepted
   double per_kg = 0;       ///< USD per kg of product at full quality
   double need_kg = 0, have_kg = 0;
   double second_share = 0.5, tail_share = 0.1;

@@ -30,7 +30,8 @@ class Checks {
 
 void check_hands(const Household& h, Checks& checks) {
   checks.want(h.hands.size() <= kMostHands, "hands", "at most 30 people");
-  checks.unique(h.hands, [](const Hand& p) { return p.key; }, "hand");
+  checks.unique(
+      h.hands, [](const Hand& p) { return p.key; }, "hand");
   for (const Hand& hand : h.hands) {
     const std::string who = "hand \"" + hand.key + "\"";
     checks.want(hand.usable_share >= 0.1 && hand.usable_share <= 1, who + " usable_share", "0.1 to 1 is wanted");
@@ -43,7 +44,8 @@ void check_hands(const Household& h, Checks& checks) {
 }
 
 void check_lots(const Household& h, Checks& checks) {
-  checks.unique(h.lots, [](const Lot& lot) { return lot.id; }, "lot");
+  checks.unique(
+      h.lots, [](const Lot& lot) { return lot.id; }, "lot");
   std::set<std::string> places;
   for (const HoldPlace& place : h.places) places.insert(place.key);
   for (const Lot& lot : h.lots) {
@@ -53,14 +55,15 @@ void check_lots(const Household& h, Checks& checks) {
     checks.amount(lot.pick_min_per_kg, which + " pick_min_per_kg");
     checks.want(lot.place.empty() || places.contains(lot.place), which + " place \"" + lot.place + "\"",
                 "the place must be one of the household's");
-    checks.want(std::isfinite(lot.belief.ripeness) && std::isfinite(lot.belief.age),
-                which + " belief", "finite numbers are wanted");
+    checks.want(std::isfinite(lot.belief.ripeness) && std::isfinite(lot.belief.age), which + " belief",
+                "finite numbers are wanted");
     checks.want(lot.pick_by >= 0, which + " pick_by", "0 or a minute of the plan is wanted");
   }
 }
 
 void check_routes(const Household& h, Checks& checks) {
-  checks.unique(h.routes, [](const almanac::Route& r) { return r.key; }, "route");
+  checks.unique(
+      h.routes, [](const almanac::Route& r) { return r.key; }, "route");
   for (const almanac::Route& route : h.routes) {
     const std::string which = "route \"" + route.key + "\"";
     checks.want(route.batch_min_kg > 0 && route.batch_max_kg >= route.batch_min_kg, which + " batch size",
@@ -71,8 +74,8 @@ void check_routes(const Household& h, Checks& checks) {
     checks.want(std::isfinite(route.yield_kg_per_kg) && route.yield_kg_per_kg >= 0, which + " yield_kg_per_kg",
                 "a number of at least 0 is wanted");
     for (const almanac::Stage& stage : route.stages) {
-      checks.want(stage.nearby_share > 0 && stage.nearby_share <= 1, which + " stage \"" + stage.key + "\" nearby_share",
-                  "a share above 0, up to 1, is wanted");
+      checks.want(stage.nearby_share > 0 && stage.nearby_share <= 1,
+                  which + " stage \"" + stage.key + "\" nearby_share", "a share above 0, up to 1, is wanted");
       checks.want(stage.lag_min_min >= 0 && (!stage.lag_max_min || *stage.lag_max_min >= stage.lag_min_min),
                   which + " stage \"" + stage.key + "\" lags", "0 <= least <= most is wanted");
       checks.want(stage.hazard.empty() || keeping::hazard_clock(stage.hazard) != nullptr,
@@ -82,11 +85,16 @@ void check_routes(const Household& h, Checks& checks) {
 }
 
 void check_supplies(const Household& h, Checks& checks) {
-  checks.unique(h.equipment, [](const EquipmentPiece& e) { return e.key; }, "equipment");
-  checks.unique(h.stock, [](const StockLevel& s) { return s.item; }, "stock");
-  checks.unique(h.rooms, [](const RoomLevel& r) { return r.room; }, "room");
-  checks.unique(h.places, [](const HoldPlace& p) { return p.key; }, "place");
-  checks.unique(h.other, [](const OtherJob& o) { return o.key; }, "other work");
+  checks.unique(
+      h.equipment, [](const EquipmentPiece& e) { return e.key; }, "equipment");
+  checks.unique(
+      h.stock, [](const StockLevel& s) { return s.item; }, "stock");
+  checks.unique(
+      h.rooms, [](const RoomLevel& r) { return r.room; }, "room");
+  checks.unique(
+      h.places, [](const HoldPlace& p) { return p.key; }, "place");
+  checks.unique(
+      h.other, [](const OtherJob& o) { return o.key; }, "other work");
   for (const EquipmentPiece& e : h.equipment) checks.amount(e.count, "equipment \"" + e.key + "\" count");
   for (const RoomLevel& r : h.rooms) checks.amount(r.capacity, "room \"" + r.room + "\" capacity");
   for (const StockLevel& s : h.stock) {

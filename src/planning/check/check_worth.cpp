@@ -32,6 +32,7 @@ const ProductWorth* row_of(const Household& h, const almanac::Route& r) {
   for (const ProductWorth& row : h.worth) {
     if (row.food == r.product_food && row.form == r.product_form) return &row;
   }
+  if (named_leaving(r)) return nullptr;
   for (const ProductWorth& row : h.worth) {
     if (row.food == r.product_food && row.form.empty()) return &row;
   }

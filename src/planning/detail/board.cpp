@@ -72,8 +72,8 @@ void Board::gather_needs(const Demand& demand, const Team& team, Time length) {
   needs_.clear();
   if (!relaxed.people)
     for (int i = 0; i < team.size; ++i)
-      needs_.push_back(
-          {&hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])], demand.spec->share, 0, length});
+      needs_.push_back({&hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])],
+                        demand.spec->share, 0, length});
   if (demand.spec->window >= 0)
     needs_.push_back({&windows_[static_cast<std::size_t>(demand.spec->window)], 1, 0, length});
   if (relaxed.equipment) return;
@@ -241,16 +241,15 @@ void Board::reserve(const Demand& demand, const Slot& slot) {
       const int p = slot.team->members[static_cast<std::size_t>(i)];
       hands_[static_cast<std::size_t>(p)].reserve(from, to - from, spec.share, log_);
       for (int d = day_of(from); d < days_ && d * kDayMinutes < to; ++d) {
-        const Amount weighted =
-            (std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes)) * spec.share;
+        const Amount weighted = (std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes)) * spec.share;
         set(worked_[cell(p, d)], worked(p, d) + weighted);
         if (demand.batch_work) set(batch_worked_[cell(p, d)], batch_worked(p, d) + weighted);
       }
     }
   });
   for (const Use& use : spec.equipment)
-    equipment_[static_cast<std::size_t>(use.index)].reserve(
-        slot.start, slot.end - slot.start, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+    equipment_[static_cast<std::size_t>(use.index)].reserve(slot.start, slot.end - slot.start,
+                                                            units_needed(use.amount.at(demand.kg, demand.loads)), log_);
   for (const Use& use : spec.stock)
     stock(use.index).take(slot.start, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
   for (const Use& use : spec.rooms)
@@ -284,8 +283,8 @@ bool Board::reserve_beyond(const Demand& demand) {
 Time Board::free_run(const Demand& demand, const Team& team, Time from, Time most) {
   const auto free = [&](Time length) {
     for (int i = 0; i < team.size; ++i)
-      if (hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].lowest_free(
-              from, from + length) < demand.spec->share)
+      if (hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].lowest_free(from, from + length) <
+          demand.spec->share)
         return false;
     if (demand.spec->window >= 0 &&
         windows_[static_cast<std::size_t>(demand.spec->window)].lowest_free(from, from + length) < 1)

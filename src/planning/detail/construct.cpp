@@ -20,7 +20,13 @@ class Builder {
  public:
   Builder(const Project& project, const Recipe& recipe, std::vector<double>& left, std::vector<double>& put_by,
           const std::vector<Fade>& fades, JobList& list)
-      : project_(project), recipe_(recipe), appraiser_(project), left_(left), put_by_(put_by), fades_(fades), list_(list) {
+      : project_(project),
+        recipe_(recipe),
+        appraiser_(project),
+        left_(left),
+        put_by_(put_by),
+        fades_(fades),
+        list_(list) {
     hour_ = project.h.effort_per_hour + recipe.hour_price;
   }
 
@@ -30,7 +36,8 @@ class Builder {
       const Choice choice = best_for(lot);
       if (choice.option != nullptr) choices.push_back(choice);
     }
-    std::stable_sort(choices.begin(), choices.end(), [](const Choice& a, const Choice& b) { return a.index > b.index; });
+    std::stable_sort(choices.begin(), choices.end(),
+                     [](const Choice& a, const Choice& b) { return a.index > b.index; });
     for (const Choice& first : choices) {
       // Earlier lots may have filled the need: choose again with what is put by.
       for (int batches = 0; batches < 12 && left_[static_cast<std::size_t>(first.lot)] > kLeastKg; ++batches) {
@@ -82,9 +89,8 @@ class Builder {
         break;
     }
     const Time tomorrow = std::max(project_.lots[l].from, choice.not_before) + 2 * kDayMinutes;
-    const double later = tomorrow > last
-                             ? 0
-                             : appraiser_.at(choice.lot, *choice.option, fade, tomorrow, put_by_).net(hour_);
+    const double later =
+        tomorrow > last ? 0 : appraiser_.at(choice.lot, *choice.option, fade, tomorrow, put_by_).net(hour_);
     const double lost = std::max(0.0, net - std::max(0.0, later)) / 2 + 0.2 * net / days_left;
     return lost / hours;
   }
@@ -98,8 +104,12 @@ class Builder {
 
   bool fits_beside(int lot, int route) const {
     const Option* option = project_.option(lot, route);
-    if (option == nullptr || option->source != Source::lot || left_[static_cast<std::size_t>(lot)] <= kLeastKg) return false;
-    return appraiser_.at(lot, *option, fades_[static_cast<std::size_t>(lot)], project_.lots[static_cast<std::size_t>(lot)].from, put_by_).worth > 0;
+    if (option == nullptr || option->source != Source::lot || left_[static_cast<std::size_t>(lot)] <= kLeastKg)
+      return false;
+    return appraiser_
+               .at(lot, *option, fades_[static_cast<std::size_t>(lot)],
+                   project_.lots[static_cast<std::size_t>(lot)].from, put_by_)
+               .worth > 0;
   }
 
   bool add_batch(const Choice& choice) {
@@ -114,7 +124,9 @@ class Builder {
       // Room in the batch: other lots of the crop come along, up to whole loads.
       for (int other = 0; other < static_cast<int>(left_.size()) && job.size < kMostParts; ++other) {
         if (other == choice.lot || !fits_beside(other, choice.option->route)) continue;
-        if (project_.lots[static_cast<std::size_t>(other)].standing != project_.lots[static_cast<std::size_t>(choice.lot)].standing) continue;
+        if (project_.lots[static_cast<std::size_t>(other)].standing !=
+            project_.lots[static_cast<std::size_t>(choice.lot)].standing)
+          continue;
         const double more = std::min(left_[static_cast<std::size_t>(other)], source.batch_max_kg - job.kg());
         if (more > kLeastKg) job.add(other, more);
       }
@@ -159,7 +171,8 @@ class Builder {
     for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot)
       for (const Option& option : project_.lots[static_cast<std::size_t>(lot)].options) {
         if (option.source != Source::by_product) continue;
-        if (appraiser_.at(lot, option, fades_[static_cast<std::size_t>(lot)], project_.now, put_by_).net(hour_) <= 0) continue;
+        if (appraiser_.at(lot, option, fades_[static_cast<std::size_t>(lot)], project_.now, put_by_).net(hour_) <= 0)
+          continue;
         Job job{.what = option.route};
         job.add(lot, project_.routes[static_cast<std::size_t>(option.route)].source->batch_max_kg);
         list_.push_back(job);
@@ -251,7 +264,8 @@ const std::vector<Recipe>& recipes() {
     std::vector<Recipe> out;
     for (bool hold : {true, false})
       for (double price : {0.0, 6.0, 15.0})
-        for (Order order : {Order::loss_per_hour, Order::soonest_past_use, Order::value_per_hour, Order::value_over_fading})
+        for (Order order :
+             {Order::loss_per_hour, Order::soonest_past_use, Order::value_per_hour, Order::value_over_fading})
           out.push_back({order, price, hold, order != Order::loss_per_hour});
     return out;
   }();

@@ -17,9 +17,9 @@ enum class Order {
 /// One way to make a first list.
 struct Recipe {
   Order order = Order::loss_per_hour;
-  double hour_price = 0;     ///< USD: what an hour is thought to be worth when routes are chosen
-  bool hold_first = false;   ///< move what fades to where it fades least
-  bool work_first = true;    ///< other work before batches, else after
+  double hour_price = 0;    ///< USD: what an hour is thought to be worth when routes are chosen
+  bool hold_first = false;  ///< move what fades to where it fades least
+  bool work_first = true;   ///< other work before batches, else after
 };
 
 /// A first list by one recipe: a route, sizes and a place in the order for every lot worth the doing. Deterministic.

@@ -186,13 +186,15 @@ bool Decoder::gather_parts(const Job& job, const RouteSpec& route, PlacedJob& ou
   if (recipe > 0) {  // bring every part to the recipe's shares of the scarcest
     double main = main_kg;
     for (int j = 0; j < recipe; ++j)
-      main = std::min(main, second_kg[static_cast<std::size_t>(j)] / route.source->many_lot_kg[static_cast<std::size_t>(j)]);
+      main = std::min(main,
+                      second_kg[static_cast<std::size_t>(j)] / route.source->many_lot_kg[static_cast<std::size_t>(j)]);
     if (main < kLeastPartKg) return false;
     for (int i = 0; i < out.size; ++i) {
       const int j = group[static_cast<std::size_t>(i)];
       out.parts[static_cast<std::size_t>(i)].kg *=
-          j < 0 ? main / main_kg
-                : main * route.source->many_lot_kg[static_cast<std::size_t>(j)] / second_kg[static_cast<std::size_t>(j)];
+          j < 0
+              ? main / main_kg
+              : main * route.source->many_lot_kg[static_cast<std::size_t>(j)] / second_kg[static_cast<std::size_t>(j)];
     }
   }
   out.kg = 0;

@@ -182,8 +182,7 @@ bool Decoder::place_stages(const RouteSpec& route, PlacedJob& out, Time lower) {
       if (++tries > kMostTries) return false;
       Link& earlier = links_[i - 1];
       board_.rollback(earlier.mark);
-      earlier.lower =
-          earlier.slot.start + std::max(kGrain, link.slot.start - spec.lag_max - earlier.slot.end);
+      earlier.lower = earlier.slot.start + std::max(kGrain, link.slot.start - spec.lag_max - earlier.slot.end);
       link.lower = std::max(link.lower, link.slot.start);
       --i;
       continue;
@@ -267,7 +266,8 @@ void Decoder::take_parts(const Job& job, const RouteSpec& route, PlacedJob& out)
   if (!route.source->is_hold) return;
   for (std::size_t pool = 0; pool < project_.pools.size(); ++pool) {
     const PoolSpec& spec = project_.pools[pool];
-    if (spec.source != Source::held || spec.lot != out.parts[0].lot || spec.form != route.source->product_form) continue;
+    if (spec.source != Source::held || spec.lot != out.parts[0].lot || spec.form != route.source->product_form)
+      continue;
     const PlacedPart& part = out.parts[0];
     const Fade& fade = lots_[static_cast<std::size_t>(part.lot)].fade;
     HeldPool& held = held_[pool];

@@ -6,8 +6,8 @@ namespace stillroom::planning::detail {
 namespace {
 
 constexpr double kTableStep = 1.0 / 256;
-constexpr double kOldest = 16;         // life units; nothing is left long before
-constexpr double kNothingLeft = 0.1;    // usable share at which the table ends: far below every floor
+constexpr double kOldest = 16;        // life units; nothing is left long before
+constexpr double kNothingLeft = 0.1;  // usable share at which the table ends: far below every floor
 constexpr double kCellWidth = 1.0 / 8;
 constexpr double kNeverRipens = 1e-12;
 
@@ -41,8 +41,7 @@ FadeModel::FadeModel(const keeping::KeepingModel& model, std::span<const double>
     auto& cells = ripening_.emplace_back();
     for (int c = 0; c < kCells; ++c) {
       const double middle = (c + 0.5) * kCellWidth;
-      cells[static_cast<std::size_t>(c)] =
-          frozen ? 0 : keeping::ripening_per_day(model, middle, temp) / kDayMinutes;
+      cells[static_cast<std::size_t>(c)] = frozen ? 0 : keeping::ripening_per_day(model, middle, temp) / kDayMinutes;
     }
   }
 }

@@ -10,7 +10,8 @@
 namespace stillroom::planning::detail {
 
 /// How one crop fades and ripens at each of the household's places, tabulated once so that the search never calls
-/// keeping. Usable share is interpolated on steps of 1/256 life unit, 0 below 0.1: within 2e-6 of keeping::usable_share.
+/// keeping. Usable share is interpolated on steps of 1/256 life unit, 0 below 0.1: within 2e-6 of
+/// keeping::usable_share.
 class FadeModel {
  public:
   FadeModel(const keeping::KeepingModel& model, std::span<const double> place_temps_c);

@@ -258,7 +258,8 @@ bool PlanSearch::move_split(measure::Random& rng) {
   const double kg = job.kg();
   if (kg < 2 * route.batch_min_kg || route.is_hold) return false;
   double share = 0.3 + 0.4 * rng.uniform();
-  if (route.load_kg > 0 && kg > route.load_kg) share = route.load_kg * std::max(1.0, std::floor(share * kg / route.load_kg)) / kg;
+  if (route.load_kg > 0 && kg > route.load_kg)
+    share = route.load_kg * std::max(1.0, std::floor(share * kg / route.load_kg)) / kg;
   if (share * kg < route.batch_min_kg || (1 - share) * kg < route.batch_min_kg) return false;
   Job rest = job;
   for (int i = 0; i < job.size; ++i) {
@@ -358,7 +359,8 @@ bool PlanSearch::move_hold(measure::Random& rng) {
   }
   // Before every batch of the lot, or the decoder would have to leave it out.
   std::size_t first = 0;
-  while (first < candidate_.size() && !(candidate_[first].kind == JobKind::batch && candidate_[first].has(lot))) ++first;
+  while (first < candidate_.size() && !(candidate_[first].kind == JobKind::batch && candidate_[first].has(lot)))
+    ++first;
   insert_at(rng.below(static_cast<std::uint32_t>(first) + 1), job);
   return true;
 }
@@ -368,7 +370,8 @@ bool PlanSearch::move_rebuild(measure::Random& rng, double progress) {
   const int seed = random_batch(rng);
   if (seed < 0) return false;
   const Job pivot = candidate_[static_cast<std::size_t>(seed)];
-  const Time start = static_cast<std::size_t>(seed) < seen_.size() ? seen_[static_cast<std::size_t>(seed)].start : kNever;
+  const Time start =
+      static_cast<std::size_t>(seed) < seen_.size() ? seen_[static_cast<std::size_t>(seed)].start : kNever;
   const std::uint32_t kind = rng.below(3);
   const int most = progress < 0.3 ? 4 : 3;
   int taken = 0;
@@ -378,14 +381,17 @@ bool PlanSearch::move_rebuild(measure::Random& rng, double progress) {
     if (job.kind != JobKind::batch) continue;
     bool out = static_cast<int>(i) == seed;
     if (kind == 0) out = out || job.has(pivot.parts[0].lot);
-    if (kind == 1) out = out || (i < seen_.size() && start != kNever && std::abs(seen_[i].start - start) < kDayMinutes / 2 && rng.below(2) == 0);
+    if (kind == 1)
+      out = out || (i < seen_.size() && start != kNever && std::abs(seen_[i].start - start) < kDayMinutes / 2 &&
+                    rng.below(2) == 0);
     if (kind == 2) out = out || (job.what == pivot.what && rng.below(2) == 0);
     if (!out) continue;
     for (int p = 0; p < job.size; ++p) scratch_.push_back(job.parts[static_cast<std::size_t>(p)].lot);
     take_out(i);
     ++taken;
   }
-  for (std::size_t i = scratch_.size(); i > 1; --i) std::swap(scratch_[i - 1], scratch_[rng.below(static_cast<std::uint32_t>(i))]);
+  for (std::size_t i = scratch_.size(); i > 1; --i)
+    std::swap(scratch_[i - 1], scratch_[rng.below(static_cast<std::uint32_t>(i))]);
   for (const int lot : scratch_)
     for (int batches = 0; batches < 3 && pending_.size() < 5; ++batches) {
       Job job;

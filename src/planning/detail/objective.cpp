@@ -77,7 +77,8 @@ void Objective::add_change(const Decoder& decoder) {
       const Job& job = decoder.list()[i];
       if (job.kind != JobKind::batch || !batch.placed || job.what != near.route) continue;
       bool with_lot = false;
-      for (int k = 0; k < batch.size; ++k) with_lot = with_lot || batch.parts[static_cast<std::size_t>(k)].lot == near.lot;
+      for (int k = 0; k < batch.size; ++k)
+        with_lot = with_lot || batch.parts[static_cast<std::size_t>(k)].lot == near.lot;
       if (!with_lot) continue;
       const int first = near.stage < 0 ? 0 : batch.picks + near.stage;
       const int last = near.stage < 0 ? batch.picks : first + 1;
@@ -103,7 +104,8 @@ Objective::Left Objective::left_over(const Decoder& decoder, int lot) {
 void Objective::consider(int lot, Source source, int pool, double kg, int condition, double usable,
                          double pool_quality) {
   const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-  Item best{.lot = lot, .route = -1, .own = source == Source::lot, .kg = kg, .per_kg = 0, .cost = 0, .hours = 0, .rate = 0};
+  Item best{
+      .lot = lot, .route = -1, .own = source == Source::lot, .kg = kg, .per_kg = 0, .cost = 0, .hours = 0, .rate = 0};
   double best_gain = 0;
   for (const Option& option : spec.options) {
     if (option.source != source || option.pool != pool) continue;
@@ -111,7 +113,8 @@ void Objective::consider(int lot, Source source, int pool, double kg, int condit
     const almanac::Route& r = *route.source;
     const double quality = r.quality[static_cast<std::size_t>(condition)];
     if (r.is_hold || route.gives_away || !r.many_lot_with.empty() || quality <= 0 || usable < route.floor) continue;
-    const double hours = route.hours_per_kg + (spec.standing && source == Source::lot ? spec.source->pick_min_per_kg / 60 : 0);
+    const double hours =
+        route.hours_per_kg + (spec.standing && source == Source::lot ? spec.source->pick_min_per_kg / 60 : 0);
     const double cost = r.materials_cost_per_kg + r.energy_cost_per_kg + project_.h.effort_per_hour * hours;
     double per_kg = quality * pool_quality * usable, worth = per_kg * r.worth_per_kg_in;
     if (route.worth >= 0) {
@@ -151,8 +154,7 @@ void Objective::add_still_sound(const Decoder& decoder) {
     const int lot = project_.pools[static_cast<std::size_t>(pool)].lot;
     const bool frozen = project_.places[static_cast<std::size_t>(held.fade.place)].temp_c <= kFrozenBelowC;
     if (!frozen && project_.lots[static_cast<std::size_t>(lot)].hazard_by <= end) continue;
-    const double usable =
-        held.usable_at_start > 0 ? std::min(1.0, held.fade.usable_at(end) / held.usable_at_start) : 0;
+    const double usable = held.usable_at_start > 0 ? std::min(1.0, held.fade.usable_at(end) / held.usable_at_start) : 0;
     consider(lot, Source::held, pool, held.mass - held.taken, held.fade.condition_at(end), usable, held.quality);
   }
   for (std::size_t i = 0; i < items_.size(); ++i) items_[i].order = static_cast<int>(i);

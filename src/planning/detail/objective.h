@@ -30,8 +30,8 @@ class Objective {
  private:
   struct Item {
     int lot, route;
-    bool own;          ///< the lot itself, not a pool
-    double kg, per_kg; ///< left, quality-weighted product (or worth without a row) per kg
+    bool own;           ///< the lot itself, not a pool
+    double kg, per_kg;  ///< left, quality-weighted product (or worth without a row) per kg
     double cost, hours, rate;
     int order = 0;
   };

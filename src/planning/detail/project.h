@@ -24,8 +24,8 @@ struct Team {
   std::uint32_t mask = 0;
   int size = 0;
   std::array<std::int8_t, kMostTeam> members{};
-  double usable = 1;                              ///< of the slowest
-  const scheduling::Calendar* together = nullptr; ///< when all are free and the weather is good
+  double usable = 1;                               ///< of the slowest
+  const scheduling::Calendar* together = nullptr;  ///< when all are free and the weather is good
 };
 
 struct StageSpec {
@@ -60,12 +60,12 @@ struct RouteSpec {
   Barred barred = Barred::no;
   std::string lacking;  ///< equipment key or skill behind `barred`
   std::vector<StageSpec> stages;
-  int worth = -1;             ///< index into Project::worth; -1 = by worth_per_kg_in
-  bool gives_away = false;    ///< "given away", "fed to stock"
+  int worth = -1;           ///< index into Project::worth; -1 = by worth_per_kg_in
+  bool gives_away = false;  ///< "given away", "fed to stock"
   double floor = kUsableFloor;
   int hold_place = -1;
   HazardStage hazard;
-  double hours_per_kg = 0;  ///< hand-hours at the reference batch
+  double hours_per_kg = 0;                ///< hand-hours at the reference batch
   std::vector<std::vector<int>> seconds;  ///< per many_lot_with: lots that serve, from their own pool
 };
 
@@ -81,16 +81,16 @@ struct Option {
 
 struct LotSpec {
   const Lot* source = nullptr;
-  Time from = 0;          ///< max(now, ready), on the grain
-  Time pick_by = 0;       ///< 0 = in hand
+  Time from = 0;     ///< max(now, ready), on the grain
+  Time pick_by = 0;  ///< 0 = in hand
   bool standing = false;
   Time hazard_by = kNever;
   double eaten_per_minute = 0;
   int place = 0;  ///< index into Project::places
   Fade fade;      ///< where it lies now; for a standing crop from = 0 is the end of picking
   StageSpec pick;
-  std::vector<Option> options;    ///< main parts, in order of routes
-  std::vector<int> hold_places;   ///< where it may be moved
+  std::vector<Option> options;   ///< main parts, in order of routes
+  std::vector<int> hold_places;  ///< where it may be moved
 };
 
 /// Held or by-product food of one lot.
@@ -104,8 +104,9 @@ struct WorthSpec {
   double per_kg = 0, full_until = 0, second_until = 0, second_share = 0, tail_share = 0;
   [[nodiscard]] double worth(double amount) const {
     const double a = std::max(0.0, amount);
-    return per_kg * (std::min(a, full_until) + second_share * std::clamp(a - full_until, 0.0, second_until - full_until) +
-                     tail_share * std::max(0.0, a - second_until));
+    return per_kg *
+           (std::min(a, full_until) + second_share * std::clamp(a - full_until, 0.0, second_until - full_until) +
+            tail_share * std::max(0.0, a - second_until));
   }
   /// Share of per_kg that one kg more brings.
   [[nodiscard]] double slope(double amount) const {
@@ -147,8 +148,8 @@ class Project {
   std::vector<RouteSpec> routes;  ///< as in the household
   std::vector<LotSpec> lots;      ///< as in the household
   std::vector<PoolSpec> pools;
-  std::vector<WorthSpec> worth;   ///< as in the household
-  std::vector<OtherSpec> other;   ///< as in the household
+  std::vector<WorthSpec> worth;  ///< as in the household
+  std::vector<OtherSpec> other;  ///< as in the household
   std::vector<NearTerm> near_term;
   StageSpec trip;  ///< teams empty: nothing can be bought
   int one_job_day = -1;

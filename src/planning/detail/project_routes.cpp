@@ -7,7 +7,8 @@ namespace stillroom::planning::detail {
 namespace {
 
 bool is_or_below(const std::string& crop, const std::string& ancestor) {
-  return crop == ancestor || (crop.size() > ancestor.size() && crop.starts_with(ancestor) && crop[ancestor.size()] == '/');
+  return crop == ancestor ||
+         (crop.size() > ancestor.size() && crop.starts_with(ancestor) && crop[ancestor.size()] == '/');
 }
 
 bool serves(const almanac::Route& route, const std::string& crop) {
@@ -158,7 +159,7 @@ RouteSpec Project::route_spec(const almanac::Route& route) {
     if (row.form == route.product_form && !row.form.empty()) spec.worth = w;
     if (row.form.empty()) general = w;
   }
-  if (spec.worth < 0) spec.worth = general;
+  if (spec.worth < 0 && !spec.gives_away) spec.worth = general;
   if (route.is_hold) {
     for (int p = static_cast<int>(h.places.size()) - 1; p >= 0; --p) {
       const HoldPlace& place = h.places[static_cast<std::size_t>(p)];
@@ -277,12 +278,14 @@ void Project::build_options() {
       }
       if (route.is_hold || route.accepts_form == lot.form) continue;
       if (crop_fits && std::find(held.begin(), held.end(), route.accepts_form) != held.end()) {
-        lots[l].options.push_back({static_cast<int>(r), Source::held, pool(index, Source::held, lot.crop, route.accepts_form)});
+        lots[l].options.push_back(
+            {static_cast<int>(r), Source::held, pool(index, Source::held, lot.crop, route.accepts_form)});
         continue;
       }
       for (const almanac::ByProduct& by : left_over)
         if (by.food == route.crop && by.form == route.accepts_form) {
-          lots[l].options.push_back({static_cast<int>(r), Source::by_product, pool(index, Source::by_product, by.food, by.form)});
+          lots[l].options.push_back(
+              {static_cast<int>(r), Source::by_product, pool(index, Source::by_product, by.food, by.form)});
           break;
         }
     }

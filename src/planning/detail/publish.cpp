@@ -75,7 +75,8 @@ Plan::Trip trip_of(const Decoder& decoder, std::size_t position) {
   for (const Purchase& p : decoder.purchases()) {
     if (p.trip != static_cast<int>(position)) continue;
     const std::string& item = project.h.stock[static_cast<std::size_t>(p.item)].item;
-    const auto same = std::find_if(trip.bought.begin(), trip.bought.end(), [&](const auto& b) { return b.item == item; });
+    const auto same =
+        std::find_if(trip.bought.begin(), trip.bought.end(), [&](const auto& b) { return b.item == item; });
     const double amount = static_cast<double>(p.amount) / kWhole;
     if (same == trip.bought.end()) {
       trip.bought.push_back({item, amount, p.cost});

@@ -4,8 +4,8 @@
 
 namespace stillroom::planning::detail {
 
-/// Writes what stands in the decoder as a Plan: batches in order of start, holds, trips, other work, terms. Outlooks and
-/// reasons are added by explain.h.
+/// Writes what stands in the decoder as a Plan: batches in order of start, holds, trips, other work, terms. Outlooks
+/// and reasons are added by explain.h.
 [[nodiscard]] Plan publish(const Decoder& decoder, const ObjectiveTerms& terms);
 
 /// The list that decodes to a given plan (or very nearly, when the household has changed): jobs in order of start.

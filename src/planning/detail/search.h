@@ -10,8 +10,8 @@
 
 namespace stillroom::planning::detail {
 
-/// The candidate of one worker: an ordered list of jobs, changed a little at a time (scheduling/search_types.h says what
-/// each function means). Cost is minus the plan's worth in USD.
+/// The candidate of one worker: an ordered list of jobs, changed a little at a time (scheduling/search_types.h says
+/// what each function means). Cost is minus the plan's worth in USD.
 class PlanSearch {
  public:
   using Snapshot = JobList;
@@ -33,6 +33,7 @@ class PlanSearch {
   double cost_of(const JobList& list);
   [[nodiscard]] const Decoder& decoder() const { return decoder_; }
   [[nodiscard]] Objective& objective() { return objective_; }
+
  private:
   /// What is remembered of the incumbent's schedule, by position.
   struct Seen {
@@ -73,11 +74,11 @@ class PlanSearch {
   Decoder decoder_;
   Objective objective_;
   JobList incumbent_, candidate_;
-  std::vector<Seen> seen_;               ///< of the incumbent
-  std::vector<double> left_, left_of_;   ///< kg of each lot not used: candidate, incumbent
-  std::vector<double> put_by_;           ///< of the incumbent
-  JobList pending_;                      ///< jobs evaluate() is to insert where they do best
-  std::uint64_t trials_ = 1;             ///< stream for the places it tries
+  std::vector<Seen> seen_;              ///< of the incumbent
+  std::vector<double> left_, left_of_;  ///< kg of each lot not used: candidate, incumbent
+  std::vector<double> put_by_;          ///< of the incumbent
+  JobList pending_;                     ///< jobs evaluate() is to insert where they do best
+  std::uint64_t trials_ = 1;            ///< stream for the places it tries
   std::vector<int> scratch_;
   double cost_ = 0;
 };

@@ -65,9 +65,8 @@ std::vector<Start> starts(PlanSearch& search, const Project& project, const JobL
     if (effort.seconds > 0 && effort.elapsed && effort.elapsed() > effort.seconds / 3) break;
   }
   if (!project.trip.teams.empty()) {
-    JobList with_trip = std::min_element(out.begin(), out.end(), [](const Start& a, const Start& b) {
-                          return a.cost < b.cost;
-                        })->list;
+    JobList with_trip =
+        std::min_element(out.begin(), out.end(), [](const Start& a, const Start& b) { return a.cost < b.cost; })->list;
     with_trip.insert(with_trip.begin(), Job{.kind = JobKind::trip});
     add(filled(search, project, with_trip), false);
   }
@@ -94,8 +93,8 @@ Solved solve(const Project& project, const JobList& warm, const Effort& effort, 
   options.threads = std::max(1, effort.threads);
   options.poll_every = 8;
   // A typical lot's worth sets the scale; a good plan in force is only polished.
-  const double scale = std::max(1.0, std::abs(first.front().cost)) /
-                       static_cast<double>(std::max<std::size_t>(4, project.lots.size()));
+  const double scale =
+      std::max(1.0, std::abs(first.front().cost)) / static_cast<double>(std::max<std::size_t>(4, project.lots.size()));
   options.start_temperature = std::max(0.02, scale * (first.front().warm ? 0.03 : 0.1));
   options.end_temperature = std::max(0.002, options.start_temperature / 200);
 

@@ -18,7 +18,7 @@ struct Effort {
 
 struct Solved {
   JobList list;
-  double worth = 0;    ///< total of the objective
+  double worth = 0;  ///< total of the objective
   long schedules = 0;
 };
 
