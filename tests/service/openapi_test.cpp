@@ -51,6 +51,12 @@ Description described() {
   return d;
 }
 
+Names fields_of(const nlohmann::json& object) {
+  Names names;
+  for (const auto& [name, value] : object.items()) names.insert(name);
+  return names;
+}
+
 class OpenApi : public testing::Test {
  protected:
   void same(const std::string& schema, const nlohmann::json& sent) {

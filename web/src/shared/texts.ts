@@ -145,7 +145,7 @@ export const t = {
     bellOn: 'Bell on',
     bellOff: 'Bell off',
     calendar: 'Alarm for a sleeping phone',
-    calendarOf: (name: string) => `Save an alarm for this device’s calendar: ${name}`,
+    calendarOf: (name: string) => `Alarm for a sleeping phone: ${name}`,
   },
 
   ahead: {

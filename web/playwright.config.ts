@@ -1,0 +1,42 @@
+import { execSync } from 'node:child_process';
+
+import { defineConfig, devices } from '@playwright/test';
+
+const chromium = execSync('command -v chromium').toString().trim();
+const kPagesPort = 4181;
+
+/** Two kinds of browser tests: pages against fixtures (how they look), and the real program (what they do). */
+export default defineConfig({
+  testDir: 'tests',
+  testMatch: '*.spec.ts',
+  outputDir: 'test-results',
+  workers: 1,
+  timeout: 60_000,
+  expect: { timeout: 15_000 },
+  reporter: [['list']],
+  use: {
+    locale: 'en-US',
+    timezoneId: 'America/Chicago',
+    launchOptions: {
+      executablePath: chromium,
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
+    },
+  },
+  projects: [
+    {
+      name: 'pages',
+      testMatch: 'pages.spec.ts',
+      use: { ...devices['Pixel 7'], baseURL: `http://localhost:${kPagesPort}`, serviceWorkers: 'block' },
+    },
+    { name: 'household', testIgnore: 'pages.spec.ts', use: devices['Pixel 7'] },
+  ],
+  webServer: { command: `npx vite preview --port ${kPagesPort} --strictPort`, port: kPagesPort },
+});

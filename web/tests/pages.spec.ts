@@ -1,0 +1,119 @@
+import { expect, test } from '@playwright/test';
+
+import { expectAccessible } from './axe';
+import * as fixtures from './fixtures';
+import { mockHousehold } from './mock';
+
+/** How the pages look with everything on them that can be: invented views, no household behind. */
+
+const addresses = [
+  '/',
+  '/ahead',
+  '/lots/pears',
+  '/bring-in',
+  '/batches/b1',
+  '/start-batch?route=pear/canned_halves&lot=pears&kg=9',
+  '/larder',
+  '/history',
+  '/settings',
+  '/start',
+];
+
+for (const address of addresses) {
+  test(`${address} is accessible, fits a narrow phone, and prints`, async ({ page }) => {
+    await mockHousehold(page);
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.goto(address);
+    await expect(page.locator('h1')).toBeVisible();
+    await page.waitForLoadState('networkidle');
+    await expectAccessible(page, address);
+    const wider = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(wider, 'nothing is wider than the phone').toBeLessThanOrEqual(0);
+    expect((await page.pdf({ preferCSSPageSize: true })).length).toBeGreaterThan(1000);
+  });
+}
+
+test('today says one thing first, at 28 px or more, with one button', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/');
+  const title = page.locator('.next-title');
+  await expect(title).toHaveText('Move 2 bu of pears to the cellar');
+  expect(await title.evaluate((element) => parseFloat(getComputedStyle(element).fontSize))).toBeGreaterThanOrEqual(
+    28,
+  );
+  expect(await page.evaluate(() => parseFloat(getComputedStyle(document.body).fontSize))).toBeGreaterThanOrEqual(18);
+  await expect(page.locator('.next button.main')).toHaveCount(1);
+});
+
+test('every strip can be read without seeing it', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/');
+  const strips = page.getByRole('img');
+  await expect(strips).toHaveCount(fixtures.day.strips.length);
+  await expect(page.getByRole('img', { name: /Pears, firm, 2 bu: 7 to 14 days left.*Can as halves/ })).toBeVisible();
+  const names = await page.locator('.strip-name').allTextContents();
+  expect(names).toEqual(fixtures.day.strips.map((strip) => strip.name));
+  await expect(page.getByText('No later than tomorrow 6:00 pm.')).toBeVisible();
+});
+
+test('a figure can be tapped for how it was found', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/');
+  const figure = page.getByRole('button', { name: '7 to 14 days left' });
+  await figure.click();
+  await expect(page.getByText('Low, likely and high: 7.0, 10.0, 14.0 days.')).toBeVisible();
+  await expect(figure).toHaveAttribute('aria-expanded', 'true');
+});
+
+test('the caution of a step is said before its text, and the process stands with its source', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/batches/b1');
+  const step = page.locator('.batch-step');
+  await expect(step.locator('.step-caution + .step-text')).toBeVisible();
+  await expect(step.locator('.process')).toContainText('30 min');
+  await expect(step.locator('.process')).toContainText('USDA AIB-539 Guide 2');
+  for (const button of await page.locator('.step-bar button').all()) {
+    expect((await button.boundingBox())?.height).toBeGreaterThanOrEqual(48);
+  }
+});
+
+test('a refused batch says what to do instead', async ({ page }) => {
+  await mockHousehold(page);
+  await page.route('**/api/v1/batches/draft', (route) =>
+    route.fulfill({
+      status: 422,
+      json: { ok: false, code: 'altitude_missing', message: 'The altitude is not known.', instead: ['Freeze them.'] },
+    }),
+  );
+  await page.goto('/start-batch?route=x&lot=pears&kg=1');
+  await expect(page.getByRole('alert')).toContainText('The altitude is not known.');
+  await expect(page.getByRole('alert')).toContainText('Freeze them.');
+  await expect(page.getByRole('button', { name: 'Start this batch' })).toHaveCount(0);
+});
+
+test('a timer counts down to its deadline and says when it is up', async ({ page }) => {
+  await page.clock.install();
+  await mockHousehold(page);
+  await page.goto('/larder');
+  await expect(page.getByRole('timer')).toHaveText(/^25:0\d$/);
+  await page.clock.fastForward('20:10');
+  await expect(page.locator('.spoken')).toContainText('5 minutes left');
+  await page.clock.fastForward('06:00');
+  await expect(page.getByRole('timer')).toContainText('Time is up');
+  await expect(page.locator('.spoken')).toContainText('Cool under cover: time is up.');
+  await page.getByRole('button', { name: 'Bell on' }).click();
+  await expect(page.getByRole('button', { name: 'Bell off' })).toHaveAttribute('aria-pressed', 'false');
+});
+
+test('the keyboard gets everywhere: skip link, heading, pages', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/larder');
+  await expect(page.getByRole('heading', { level: 1 })).toBeFocused();
+  await page.goto('/');
+  await page.locator('body').press('Tab');
+  await page.keyboard.press('Home');
+  await page.getByRole('link', { name: 'Ahead' }).press('Enter');
+  await expect(page.getByRole('heading', { level: 1, name: 'Ahead' })).toBeFocused();
+  await page.goBack();
+  await expect(page.locator('.next-title')).toBeVisible();
+});
