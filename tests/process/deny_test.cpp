@@ -77,10 +77,12 @@ process::Question any_wording(Rng& rng, const DenyRow& row) {
   return ask(food, form, static_cast<double>(rng() % 9000), "", any_of(rng, canners));
 }
 
-/// A crop's own name may hold the word that lifts the row (a gherkin is a pickle).
+/// A crop's own name may hold the word that lifts the row (a gherkin is a pickle), and "spaghetti", said of the squash,
+/// makes another dish with "sauce" beside it.
 bool lifted(const DenyRow& row, const process::Question& q) {
   const auto& wording = published().processes.wording;
   const auto words = wording.words(q.food + " " + q.form);
+  if (almanac::matches(wording, almanac::word_pattern(wording, "spaghetti sauce"), words)) return true;
   return std::ranges::any_of(row.lifts, [&](const auto& p) { return almanac::matches(wording, p, words); });
 }
 
