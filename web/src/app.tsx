@@ -9,7 +9,7 @@ import { HistoryPage } from './history/history_page';
 import { LarderPage } from './larder/larder_page';
 import { LotPage } from './lot/lot_page';
 import { SettingsPage } from './settings/settings_page';
-import { clockWords } from './shared/format';
+import { clockWords, type Units } from './shared/format';
 import { Heading } from './shared/page';
 import { become, useWhere, type Where } from './shared/router';
 import { t } from './shared/texts';
@@ -57,7 +57,7 @@ export function App() {
           path={where.path}
         />
       </header>
-      <Standing offline={day.offline} at={day.at} />
+      <Standing offline={day.offline} at={day.at} units={day.data?.household.units ?? 'us'} />
       <TimersBar />
       <main id="main">
         <Page where={where} />
@@ -136,11 +136,11 @@ function Page({ where }: { where: Where }) {
 }
 
 /** Says when there is no connection, how old the page is, and what waits to be sent. */
-function Standing({ offline, at }: { offline: boolean; at: number }) {
+function Standing({ offline, at, units }: { offline: boolean; at: number; units: Units }) {
   const waiting = useWaiting().length;
   if (!offline && waiting === 0) return null;
   const seen = new Date(at);
-  const when = at === 0 ? '' : clockWords(seen.getHours() * 60 + seen.getMinutes(), 'us');
+  const when = at === 0 ? '' : clockWords(seen.getHours() * 60 + seen.getMinutes(), units);
   return (
     <p class="standing" role="status">
       {offline && t.offline.asOf(when)} {waiting > 0 && <a href="/history">{t.outbox.count(waiting)}</a>}

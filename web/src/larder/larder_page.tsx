@@ -10,6 +10,7 @@ import { Heading, Line, Loaded } from '../shared/page';
 import { larderWithPending } from '../shared/pending';
 import { t } from '../shared/texts';
 import { useView, useWaiting } from '../shared/views';
+import { OnShelf } from './on_shelf';
 import './larder.css';
 
 export function LarderPage() {
@@ -31,7 +32,14 @@ function Larder({ larder }: { larder: LarderView }) {
   const shelves = larder.shelves
     .map((shelf) => ({ ...shelf, packs: shelf.packs.filter(fits) }))
     .filter((shelf) => shelf.packs.length > 0);
-  if (larder.shelves.every((shelf) => shelf.packs.length === 0)) return <p>{t.larder.empty}</p>;
+  if (larder.shelves.every((shelf) => shelf.packs.length === 0)) {
+    return (
+      <>
+        <p>{t.larder.empty}</p>
+        <OnShelf units={larder.household.units} />
+      </>
+    );
+  }
   return (
     <div class="larder">
       <div>
@@ -70,6 +78,7 @@ function Larder({ larder }: { larder: LarderView }) {
             </ul>
           </section>
         ))}
+        <OnShelf units={larder.household.units} />
         {shelves.length === 0 && <p aria-live="polite">{t.larder.none(typed)}</p>}
       </div>
     </div>

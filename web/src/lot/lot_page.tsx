@@ -21,24 +21,28 @@ export function LotPage({ id, open }: { id: string; open: string }) {
       <Loaded seen={seen}>
         {(lot) => (
           <div class="lot">
-            <Top lot={lot} now={household?.now ?? ''} />
-            <Doing lot={lot} open={open} />
-            <Routes lot={lot} />
-            <WhyLot id={id} />
-            <section aria-labelledby="known">
-              <h2 id="known">{t.lot.facts}</h2>
-              {lot.facts.length === 0 ? <p class="soft">{t.lot.noFacts}</p> : <Lines lines={lot.facts} />}
-              {lot.lie_apart.length > 0 && (
-                <>
-                  <h3>{t.lot.apart}</h3>
-                  <Lines lines={lot.lie_apart} />
-                </>
-              )}
-            </section>
-            <section aria-labelledby="past">
-              <h2 id="past">{t.lot.history}</h2>
-              <History lines={lot.history} now={household?.now ?? ''} units={household?.units ?? 'us'} />
-            </section>
+            <div>
+              <Top lot={lot} now={household?.now ?? ''} />
+              <Doing lot={lot} open={open} />
+              <Routes lot={lot} />
+            </div>
+            <div>
+              <WhyLot id={id} />
+              <section aria-labelledby="known">
+                <h2 id="known">{t.lot.facts}</h2>
+                {lot.facts.length === 0 ? <p class="soft">{t.lot.noFacts}</p> : <Lines lines={lot.facts} />}
+                {lot.lie_apart.length > 0 && (
+                  <>
+                    <h3>{t.lot.apart}</h3>
+                    <Lines lines={lot.lie_apart} />
+                  </>
+                )}
+              </section>
+              <section aria-labelledby="past">
+                <h2 id="past">{t.lot.history}</h2>
+                <History lines={lot.history} now={household?.now ?? ''} units={household?.units ?? 'us'} />
+              </section>
+            </div>
           </div>
         )}
       </Loaded>
