@@ -1,6 +1,6 @@
-#include "planning/detail/explain.h"
 #include "planning/detail/publish.h"
 #include "planning/detail/solve.h"
+#include "planning/outlook.h"
 #include "planning/plan.h"
 #include "planning/validate.h"
 
@@ -14,7 +14,7 @@ measure::Result<Plan> make_plan(const Household& h, const PlanOptions& options) 
     const double cost = teller.cost_of(list);
     (void)cost;
     Plan plan = detail::publish(teller.decoder(), teller.objective().terms());
-    detail::explain(teller, plan);
+    fill_outlooks(h, plan);
     plan.schedules = schedules;
     plan.seed = options.seed;
     return plan;
