@@ -117,10 +117,6 @@ Result<void> take_phrase(const House& h, Instant now, const detail::Settings& se
   return {};
 }
 
-std::string usual_form(const almanac::Crop& crop) {
-  return crop.animal && crop.kind == almanac::CropKind::poultry ? "carcass" : "fresh";
-}
-
 }  // namespace
 
 Result<BringInDraft> read_bring_in(const House& h, Instant now, std::string_view line) {
@@ -137,7 +133,7 @@ Result<BringInDraft> read_bring_in(const House& h, Instant now, std::string_view
   BringInDraft draft;
   draft.crop = words->crop->key;
   draft.crop_name = words->crop->plural;
-  draft.form = usual_form(*words->crop);
+  draft.form = detail::usual_form(h.almanac, words->crop->key);
   draft.condition = words->condition.empty() ? "firm" : words->condition;
   draft.when = measure::to_iso(now);
   std::vector<measure::Phrase> phrases = parts->phrases;

@@ -88,6 +88,7 @@ std::vector<TaskView> tasks_between(const House& h, const planning::Household& s
               (lot == nullptr ? hold.lot : lot->name);
     t.attention = "hands_on";
     t.lot = hold.lot;
+    t.why = "It fades more slowly there, until its turn comes.";
     t.stage = "move";
     t.state = "planned";
     out.push_back(std::move(t));
@@ -220,6 +221,24 @@ NextView next_from_task(const House& h, const planning::Household& snapshot, con
   return n;
 }
 
+constexpr planning::Minute kSoon = 15;
+
+/// Of what the plan has people do within the next quarter of an hour (else of what comes first), that of the lot which
+/// loses most by waiting.
+const TaskView* first_task(const planning::Household& snapshot, const planning::Plan& plan, const DayView& day) {
+  const std::string soon = detail::local_text(snapshot.first_day, snapshot.now + kSoon);
+  const auto cost = [&](const TaskView& task) {
+    const auto it = std::find_if(plan.lots.begin(), plan.lots.end(), [&](const auto& o) { return o.lot == task.lot; });
+    return it == plan.lots.end() ? 0.0 : it->cost_of_waiting;
+  };
+  const TaskView* first = nullptr;
+  for (const TaskView& task : day.today) {
+    if (task.state != "planned" || task.attention == "unattended") continue;
+    if (first == nullptr || (task.start <= soon && cost(task) > cost(*first))) first = &task;
+  }
+  return first;
+}
+
 NextView next_of(const House& h, Instant now, const planning::Household& snapshot, const planning::Plan& plan,
                  const DayView& day) {
   for (const TimerView& timer : day.timers) {
@@ -250,12 +269,10 @@ NextView next_of(const House& h, Instant now, const planning::Household& snapsho
     n.batch = parcel->batch.hex();
     return n;
   }
-  for (const TaskView& task : day.today) {
-    if (task.state != "planned" || task.attention == "unattended") continue;
-    NextView n = next_from_task(h, snapshot, plan, task);
-    const std::string now_text = detail::local_text(snapshot.first_day, snapshot.now);
-    if (task.start > now_text && task.start.substr(11) > now_text.substr(11))
-      n.minutes = "from " + task.start.substr(11);
+  if (const TaskView* task = first_task(snapshot, plan, day)) {
+    NextView n = next_from_task(h, snapshot, plan, *task);
+    if (task->start > detail::local_text(snapshot.first_day, snapshot.now + kSoon))
+      n.minutes = "from " + task->start.substr(11);
     return n;
   }
   NextView n;

@@ -62,7 +62,7 @@ void add_standing(const House& h, const Frame& frame, planning::Household& out) 
     planning::Lot lot{.id = key,
                       .crop = standing.set.crop,
                       .name = detail::crop_plural(h.almanac, standing.set.crop) + ", not picked yet",
-                      .form = "fresh",
+                      .form = detail::usual_form(h.almanac, standing.set.crop),
                       .kg = measure::in_kilograms(standing.set.expected),
                       .ready = std::max(frame.now, frame.minute_of(standing.set.ready_from)),
                       .pick_by = by,

@@ -25,6 +25,13 @@ std::string lower(std::string_view text) {
 
 measure::Units units_of(const Settings& s) { return s.metric ? measure::Units::metric : measure::Units::us; }
 
+std::string usual_form(const almanac::Almanac& almanac, std::string_view crop) {
+  for (const almanac::Route* route : almanac.routes.for_crop(almanac.crops, crop)) {
+    if (route->accepts_form == "carcass") return "carcass";
+  }
+  return "fresh";
+}
+
 std::string place_name(const ledger::State& state, std::string_view key) {
   const auto it = state.places.find(std::string(key));
   return it == state.places.end() ? with_spaces(key) : it->second.name;
