@@ -5,8 +5,8 @@
 #include "almanac/almanac.h"
 #include "planning/household.h"
 
-/// Invented households for benchmarks and fuzz tests: one kitchen, a family of up to five, a late-summer harvest with the
-/// published routes and lives. No data of a real household.
+/// Invented households for benchmarks and fuzz tests: one kitchen, a family of up to five, a late-summer harvest with
+/// the published routes and lives. No data of a real household.
 namespace stillroom::bench {
 
 struct Season {

@@ -96,7 +96,9 @@ std::optional<Infeasibility> activity_too_large(const Project& p) {
     return Infeasibility{"activity_too_large",
                          fmt::format("Activity {} asks for more of renewable resource {} than exists, in every mode.",
                                      i + 1, names(in_the_way)),
-                         in_the_way, {}, {static_cast<int>(i)}};
+                         in_the_way,
+                         {},
+                         {static_cast<int>(i)}};
   }
   return std::nullopt;
 }
@@ -117,8 +119,9 @@ std::optional<Infeasibility> modes_do_not_fit(const Project& p) {
               n.size() == 1
                   ? fmt::format("Non-renewable resource {} cannot be met: even the least demanding modes draw {} of {}",
                                 n[0] + 1, least_total(p, n[0], r), p.nonrenewable[n[0]])
-                  : fmt::format("Non-renewable resources {} cannot be met together: no choice of modes fits all of them",
-                                names(n));
+                  : fmt::format(
+                        "Non-renewable resources {} cannot be met together: no choice of modes fits all of them",
+                        names(n));
           if (!r.empty()) message += fmt::format(", since renewable resource {} rules out some modes", names(r));
           found = Infeasibility{"nonrenewable_exceeded", message + ".", r, n, {}};
           return true;
@@ -161,7 +164,9 @@ std::optional<Infeasibility> circle(const Project& p) {
   return Infeasibility{p.plain_precedence() ? "circular_precedence" : "positive_cycle",
                        fmt::format("The lags among activities {} go round in a circle that takes longer than no time.",
                                    fmt::join(numbers, ", ")),
-                       {}, {}, members};
+                       {},
+                       {},
+                       members};
 }
 
 }  // namespace

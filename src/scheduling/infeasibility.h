@@ -15,16 +15,16 @@ namespace stillroom::scheduling {
 /// other either).
 struct Infeasibility {
   std::string code;
-  std::string message;              ///< one sentence with names and numbers
-  std::vector<int> renewable;       ///< resources that take part
-  std::vector<int> nonrenewable;    ///< smallest set of non-renewable resources for which no mode choice fits
-  std::vector<int> activities;      ///< circle, or the activities at fault
+  std::string message;            ///< one sentence with names and numbers
+  std::vector<int> renewable;     ///< resources that take part
+  std::vector<int> nonrenewable;  ///< smallest set of non-renewable resources for which no mode choice fits
+  std::vector<int> activities;    ///< circle, or the activities at fault
 };
 
 /// Looks for a proof before any search: circles, activities that never fit, and the exact question whether any choice
 /// of modes fits the non-renewable totals (dynamic programming over undominated sums). The sets named are smallest:
-/// leaving any one resource out makes a choice possible, and no smaller set clashes. Nothing found means only that no such proof
-/// exists; renewable resources over time are the search's business.
+/// leaving any one resource out makes a choice possible, and no smaller set clashes. Nothing found means only that no
+/// such proof exists; renewable resources over time are the search's business.
 [[nodiscard]] std::optional<Infeasibility> explain_infeasible(const Project& project);
 
 /// A mode per activity that fits the non-renewable totals and every renewable capacity, or nothing if there is none.

@@ -219,7 +219,8 @@ TEST(PublishedRoutes, HazardClocksAreTheAlmanacs) {
 
 TEST(PublishedRoutes, KitchenMinutesAreThoseOfTheLabourTable) {
   const auto tasks = read_csv("routes/labour.csv", embedded_file("routes/labour.csv"), {"key", "figure"});
-  const auto figures = read_csv("yields/labour.csv", embedded_file("yields/labour.csv"), {"task", "what", "low", "high"});
+  const auto figures =
+      read_csv("yields/labour.csv", embedded_file("yields/labour.csv"), {"task", "what", "low", "high"});
   ASSERT_TRUE(tasks && figures);
   int held = 0;
   for (std::size_t i = 0; i < tasks->rows.size(); ++i) {
