@@ -12,7 +12,7 @@ int status_of(std::string_view code) {
   if (code == "not_json") return 415;
   if (code == "busy") return 503;
   if (code.starts_with("bad_") || code == "wrong_use") return 400;
-  if (code.starts_with("unknown_") || code == "no_such_path") return 404;
+  if (code.starts_with("unknown_") || code == "no_such_path" || code == "not_a_lot" || code == "not_found") return 404;
   // The household has moved on: asking again after a fresh look may succeed.
   static constexpr std::array<std::string_view, 7> kConflicts = {
       "more_than_there", "more_packs_than_made", "already_undone", "later_undo_stands",

@@ -87,7 +87,7 @@ TEST(Start, TakesAnAnswerAndPassesAnEmptyOneOver) {
       EXPECT_TRUE(question.at("skipped"));
     }
   }
-  EXPECT_EQ(house.post("/start", R"({"key":"altitude","answer":"very high"})").status, 400);
+  EXPECT_EQ(house.post("/start", R"({"key":"altitude","answer":"very high"})").status, 422);
 }
 
 /// The first canned route the lot may take, by the household's own word.

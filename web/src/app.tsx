@@ -20,6 +20,8 @@ import { StartPage } from './start/start_page';
 import { TodayPage } from './today/today_page';
 
 const kRetryMs = 20_000;
+/** A plan takes a second; the event that says it is ready may be missed. */
+const kPlanMs = 2_000;
 
 export function App() {
   const where = useWhere();
@@ -33,6 +35,11 @@ export function App() {
       void keepForOffline(['/snapshot', '/larder', ...batches.split(' ').filter((path) => path !== '')]);
     }
   }, [day.data?.household.sequence, batches]);
+  useEffect(() => {
+    if (!day.data?.plan_stale) return undefined;
+    const timer = setTimeout(refresh, kPlanMs);
+    return () => clearTimeout(timer);
+  }, [day.data]);
   // An empty household is asked first; once, so that "not now" leads on.
   useEffect(() => {
     if (day.data?.household.empty && where.path === '/' && sessionStorage.getItem('stillroom.asked') === null) {

@@ -38,7 +38,9 @@ function Day({ day }: { day: DayView }) {
       </div>
       <section class="day-strips" aria-labelledby="waiting">
         <h2 id="waiting">{t.today.waiting}</h2>
-        {day.strips.length === 0 ? (
+        {day.strips.length === 0 && day.plan_stale ? (
+          <p>{t.today.stale}</p>
+        ) : day.strips.length === 0 ? (
           <p>
             {t.today.nothingWaits} <a href="/bring-in">{t.nav.bringIn}</a>
           </p>
