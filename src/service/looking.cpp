@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::size_t kHistoryLines = 200;
 /// Schedules for each of the re-plans behind "why": some hundred milliseconds each.
-constexpr long kWhySchedules = 2000;
+constexpr long kWhySchedules = 500;
 
 template <class View>
 Reply reply(const View& view) {

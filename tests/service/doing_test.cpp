@@ -92,7 +92,8 @@ TEST(Start, TakesAnAnswerAndPassesAnEmptyOneOver) {
 
 /// The first canned route the lot may take, by the household's own word.
 std::string canned_route(House& house, const std::string& lot) {
-  for (const json& route : json::parse(house.get("/lots/" + lot).body).at("routes")) {
+  const json view = json::parse(house.get("/lots/" + lot).body);
+  for (const json& route : view.at("routes")) {
     if (route.at("accepted") && route.at("method") == "canned") return route.at("route");
   }
   return "";

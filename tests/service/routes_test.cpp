@@ -73,7 +73,9 @@ TEST(Process, IsAskedForTheHouseholdsAltitude) {
   House house;
   const Reply reply = house.get("/process", {{"food", "pears"}, {"jar", "quart"}});
   ASSERT_EQ(reply.status, 200) << reply.body;
-  for (const json& choice : json::parse(reply.body).at("choices")) {
+  const json answer = json::parse(reply.body);
+  ASSERT_FALSE(answer.at("choices").empty());
+  for (const json& choice : answer.at("choices")) {
     EXPECT_LT(choice.at("altitude_over_ft"), 1250);
     EXPECT_FALSE(choice.at("source").get<std::string>().empty());
   }
