@@ -47,7 +47,7 @@ def look_at(path, mark):
                          capture_output=True, text=True, stdin=subprocess.DEVNULL, check=False)
     if run.returncode == 0:
         mark.touch()
-    return path, run.returncode, run.stdout + ("" if run.returncode == 0 else run.stderr)
+    return path, run.returncode, run.stdout
 
 
 def main():
