@@ -109,7 +109,7 @@ Result<void> take_phrase(const House& h, Instant now, const detail::Settings& se
     if (phrase.lead.empty()) {
       refusal.code = "unknown_words";
       refusal.message = fmt::format("\"{}\" is not a condition, a place here, or a day.", phrase.words);
-      refusal.instead.push_back("Conditions: underripe, firm, ripe, soft, going over.");
+      refusal.instead.emplace_back("Conditions: underripe, firm, ripe, soft, going over.");
     }
     return tl::unexpected(refusal);
   }

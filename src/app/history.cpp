@@ -20,8 +20,7 @@ Overloaded(Ts...) -> Overloaded<Ts...>;
 
 class Teller {
  public:
-  Teller(const House& h, const detail::Settings& settings)
-      : h_(h), settings_(settings), units_(detail::units_of(settings)) {}
+  Teller(const House& h, const detail::Settings& settings) : h_(h), units_(detail::units_of(settings)) {}
 
   [[nodiscard]] std::string told(const ledger::Payload& payload) const {
     return std::visit(
@@ -121,7 +120,6 @@ class Teller {
   }
 
   const House& h_;
-  const detail::Settings& settings_;
   measure::Units units_;
 };
 

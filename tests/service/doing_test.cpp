@@ -101,7 +101,7 @@ std::string canned_route(House& house, const std::string& lot) {
 
 TEST(BatchDraft, ShowsThePublishedProcessAndBeginsNothing) {
   House house;
-  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  const std::string lot = house.bring_in("20 lb pears, firm, on the counter");
   const std::string route = canned_route(house, lot);
   ASSERT_NE(route, "");
   const Reply reply = house.post("/batches/draft", json{{"route", route}, {"lots", {lot}}, {"kg", 5.0}}.dump());

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 #include <httplib.h>
 #include <signal.h>
+#include <unistd.h>
 
 #include <future>
 #include <thread>
@@ -17,6 +18,11 @@ namespace {
 class Running {
  public:
   explicit Running(int first_port = 18137) {
+    // Blocked here too, so that the signal below waits for the server's own thread to take it.
+    sigset_t ends;
+    sigemptyset(&ends);
+    sigaddset(&ends, SIGTERM);
+    pthread_sigmask(SIG_BLOCK, &ends, nullptr);
     std::promise<int> port;
     auto found = port.get_future();
     thread_ = std::thread([this, first_port, &port] {
@@ -36,7 +42,7 @@ class Running {
     }
   }
   ~Running() {
-    pthread_kill(thread_.native_handle(), SIGTERM);
+    kill(getpid(), SIGTERM);
     thread_.join();
   }
   Running(const Running&) = delete;
