@@ -257,6 +257,7 @@ export const t = {
   },
 
   batch: {
+    heading: 'Batch',
     start: 'Start a batch',
     startNow: 'Start this batch',
     amount: 'How much goes in',
