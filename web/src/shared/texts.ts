@@ -257,7 +257,6 @@ export const t = {
   },
 
   batch: {
-    heading: 'Batch',
     start: 'Start a batch',
     startNow: 'Start this batch',
     amount: 'How much goes in',

@@ -41,10 +41,12 @@ export function chartRows(tasks: TaskView[], now: string): Row[] {
 export function DayChart({ tasks, household }: { tasks: TaskView[]; household: HouseholdView }) {
   const [width, ref] = useWidth();
   const rows = chartRows(tasks, household.now);
-  const longest = Math.max(60, ...rows.flatMap((row) => row.bars.map((bar) => bar.to)));
-  const names = Math.min(96, width / 4);
-  const x = (minutes: number): number => names + ((width - names) * minutes) / longest;
   const start = minutesBetween(`${household.now.slice(0, 10)}T00:00`, household.now);
+  // The picture ends with the last attended work of today; what runs by itself for days is cut off there.
+  const attended = rows.flatMap((row) => row.bars.filter((bar) => bar.hands).map((bar) => bar.to));
+  const longest = Math.min(Math.max(60, ...attended), Math.max(60, 24 * 60 - start));
+  const names = Math.min(96, width / 4);
+  const x = (minutes: number): number => names + ((width - names) * Math.min(minutes, longest)) / longest;
   const height = rows.length * kRow + 22;
   return (
     <div class="day-chart" ref={ref} aria-hidden="true">
