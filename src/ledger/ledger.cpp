@@ -24,8 +24,10 @@ using measure::Result;
 
 namespace {
 
-/// A checkpoint is a copy of the whole state: rarely enough to cost nothing, often enough that an undo folds little.
+/// A checkpoint is a copy of the whole state, kept in memory: rarely enough to cost nothing, often enough that taking
+/// an entry back folds little. (On disk they would be most of the file, and reading one costs as much as folding.)
 constexpr std::uint64_t kCheckpointEvery = 500;
+constexpr std::size_t kCheckpointsKept = 4;
 
 std::vector<Arrived> arrived_of(std::vector<StoredEntry> stored) {
   std::vector<Arrived> out;
@@ -76,7 +78,8 @@ struct Ledger::Impl {
   std::unique_ptr<Store> store;
   State state;
   UndoBook book;
-  bool stale = false;  ///< memory may differ from the file: read it again before anything else
+  std::vector<State> checkpoints;  ///< in order of sequence
+  bool stale = false;              ///< memory may differ from the file: read it again before anything else
 
   void read_again() {
     auto loaded = store->load();
@@ -86,6 +89,7 @@ struct Ledger::Impl {
     UndoBook undos = read_undos();
     state = std::move(*loaded);
     book = std::move(undos);
+    checkpoints.clear();
     stale = false;
   }
 
@@ -108,6 +112,7 @@ struct Ledger::Impl {
     transaction.commit();
     state = std::move(folded);
     book = read_undos();
+    checkpoints.clear();
     stale = false;
   }
 
@@ -146,16 +151,16 @@ struct Ledger::Impl {
     if (!folded) return tl::unexpected(folded.error());
     undone.also = std::move(taken.also);
     book.add(entry.id, undone, true);
-    const RowKeys changed = differing(detail::all_rows(state), detail::all_rows(taken.after));
+    const RowKeys changed = detail::differing_rows(state, taken.after);
     state = std::move(taken.after);
-    store->drop_checkpoints_from(from);
+    std::erase_if(checkpoints, [&](const State& s) { return s.sequence >= from; });
     return write_down(entry, now, body, changed);
   }
 
   std::uint64_t write_down(const Entry& e, Instant now, const std::string& body, const RowKeys& changed) {
     store->insert(state.sequence, e, now, body);
     store->write(state, changed);
-    if (state.sequence % kCheckpointEvery == 0) store->put_checkpoint(state);
+    if (state.sequence % kCheckpointEvery == 0) keep_checkpoint(state);
     return state.sequence;
   }
 
@@ -167,9 +172,32 @@ struct Ledger::Impl {
     return first;
   }
 
+  void keep_checkpoint(const State& s) {
+    const auto at = std::lower_bound(checkpoints.begin(), checkpoints.end(), s.sequence,
+                                     [](const State& c, std::uint64_t sequence) { return c.sequence < sequence; });
+    if (at != checkpoints.end() && at->sequence == s.sequence) return;
+    checkpoints.insert(at, s);
+    if (checkpoints.size() > kCheckpointsKept) checkpoints.erase(checkpoints.begin());
+  }
+
+  /// The state before entry `from`, which must be one that stands as it did; `entries` come after it.
+  State state_before(std::uint64_t from, std::vector<Arrived>& entries) {
+    const auto newer =
+        std::find_if(checkpoints.begin(), checkpoints.end(), [&](const State& c) { return c.sequence >= from; });
+    State before = newer == checkpoints.begin() ? State{} : *(newer - 1);
+    const std::uint64_t start = before.sequence;
+    std::vector<Arrived> all = arrived_of(store->entries(start));
+    const auto here = all.begin() + static_cast<std::ptrdiff_t>(from - 1 - start);
+    for (auto it = all.begin(); it != here; ++it) static_cast<void>(detail::fold_stored(before, *it, book));
+    // It was a long way: the undo itself, or the next one, starts here.
+    if (from - 1 - start >= kCheckpointEvery) keep_checkpoint(before);
+    entries.assign(std::make_move_iterator(here), std::make_move_iterator(all.end()));
+    return before;
+  }
+
   detail::TakenBack take_back_from(std::uint64_t from, const Id& by, const Undone& undone) {
-    State before = store->checkpoint_before(from);
-    const auto entries = arrived_of(store->entries(before.sequence));
+    std::vector<Arrived> entries;
+    State before = state_before(from, entries);
     return detail::take_back(std::move(before), entries, book, by, undone);
   }
 
@@ -233,6 +261,7 @@ Result<std::uint64_t> Ledger::append_all(const std::vector<Entry>& entries, Inst
       if (!done) {
         impl_->state = state;
         impl_->book = book;
+        impl_->checkpoints.clear();
         return done;
       }
       last = *done;
@@ -299,23 +328,23 @@ std::vector<std::string> Ledger::check() const {
     wrong = store.integrity();
     const auto stored = store.entries(0);
     const UndoBook book = impl_->read_undos();
-    const auto checkpoints = store.checkpoints();
+    const bool current = !impl_->is_behind();
     State folded;
     for (const StoredEntry& s : stored) {
       if (s.sequence != folded.sequence + 1) {
         wrong.push_back(fmt::format("entry {} follows entry {}", s.sequence, folded.sequence));
       }
       static_cast<void>(detail::fold_stored(folded, s.arrived, book));
-      for (const auto& [sequence, body] : checkpoints) {
-        if (sequence == folded.sequence && body != detail::checkpoint_text(folded)) {
-          wrong.push_back(fmt::format("the checkpoint at entry {} differs from the entries", sequence));
+      for (const State& kept : impl_->checkpoints) {
+        if (current && kept.sequence == folded.sequence && !equal(kept, folded)) {
+          wrong.push_back(fmt::format("in memory: the checkpoint at entry {} differs from the entries", kept.sequence));
         }
       }
     }
     const Rows right = detail::all_rows(folded);
     const auto in_file = differences(store.rows(), right);
     wrong.insert(wrong.end(), in_file.begin(), in_file.end());
-    if (in_file.empty() && !impl_->is_behind()) {
+    if (in_file.empty() && current) {
       for (const std::string& line : differences(detail::all_rows(impl_->state), right)) {
         wrong.push_back("in memory: " + line);
       }

@@ -8,6 +8,8 @@
 namespace stillroom::ledger::detail {
 namespace {
 
+constexpr std::array<const char*, 6> kSections = {"arriving", "forecast", "head", "money", "needs", "plan"};
+
 struct Head {
   std::uint64_t sequence = 0;
   Id last_entry;
@@ -111,6 +113,20 @@ void add_keys(RowKeys& keys, Table table, const Map& map) {
   }
 }
 
+template <class Map>
+void add_differing(RowKeys& keys, Table table, const Map& a, const Map& b) {
+  Map changed;
+  const auto look = [&](const Map& here, const Map& there) {
+    for (const auto& [key, value] : here) {
+      const auto other = there.find(key);
+      if (other == there.end() || !(other->second == value)) changed.emplace(key, value);
+    }
+  };
+  look(a, b);
+  look(b, a);
+  add_keys(keys, table, changed);
+}
+
 RowKeys row_keys(const State& s) {
   RowKeys keys;
   add_keys(keys, Table::settings, s.settings);
@@ -127,9 +143,7 @@ RowKeys row_keys(const State& s) {
     for (const TemperaturePoint& p : points) keys.insert({Table::readings, reading_key(place, p.at)});
   }
   for (std::size_t i = 0; i < s.discrepancies.size(); ++i) keys.insert({Table::discrepancies, discrepancy_key(i)});
-  for (const char* section : {"arriving", "forecast", "head", "money", "needs", "plan"}) {
-    keys.insert({Table::sections, section});
-  }
+  for (const char* section : kSections) keys.insert({Table::sections, section});
   return keys;
 }
 
@@ -256,6 +270,34 @@ Rows all_rows(const State& s) {
   return rows;
 }
 
+RowKeys differing_rows(const State& a, const State& b) {
+  RowKeys keys;
+  add_differing(keys, Table::settings, a.settings, b.settings);
+  add_differing(keys, Table::people, a.people, b.people);
+  add_differing(keys, Table::places, a.places, b.places);
+  add_differing(keys, Table::equipment, a.equipment, b.equipment);
+  add_differing(keys, Table::stock, a.stock, b.stock);
+  add_differing(keys, Table::parcels, a.parcels, b.parcels);
+  add_differing(keys, Table::batches, a.batches, b.batches);
+  add_differing(keys, Table::timers, a.timers, b.timers);
+  add_differing(keys, Table::standing, a.standing, b.standing);
+  add_differing(keys, Table::other_work, a.other_work, b.other_work);
+  if (a.readings != b.readings) {
+    for (const State* s : {&a, &b}) {
+      for (const auto& [place, points] : s->readings) {
+        for (const TemperaturePoint& p : points) keys.insert({Table::readings, reading_key(place, p.at)});
+      }
+    }
+  }
+  const std::size_t most = std::max(a.discrepancies.size(), b.discrepancies.size());
+  for (std::size_t i = 0; i < most; ++i) {
+    if (i >= a.discrepancies.size() || i >= b.discrepancies.size() || a.discrepancies[i] != b.discrepancies[i])
+      keys.insert({Table::discrepancies, discrepancy_key(i)});
+  }
+  for (const char* section : kSections) keys.insert({Table::sections, section});
+  return keys;
+}
+
 std::string set_row(State& s, const RowKey& row, std::string_view body) {
   const Json json = Json::parse(body, nullptr, false);
   if (json.is_discarded()) return row.key + " is not JSON";
@@ -274,28 +316,6 @@ std::string difference_of(const std::string& found, const std::string& right) {
     if (was != is) words += (words.empty() ? "" : "; ") + key + " " + was.substr(0, 80) + " is " + is.substr(0, 80);
   }
   return words.empty() ? "written otherwise" : words;
-}
-
-std::string checkpoint_text(const State& s) {
-  Json out = Json::array();
-  for (const auto& [row, body] : all_rows(s)) {
-    out.push_back(Json::array({static_cast<int>(row.table), row.key, body}));
-  }
-  return text_of(out);
-}
-
-std::optional<State> state_from_checkpoint(std::string_view text) {
-  const Json json = Json::parse(text, nullptr, false);
-  if (!json.is_array()) return std::nullopt;
-  State s;
-  for (const Json& row : json) {
-    if (!row.is_array() || row.size() != 3 || !row[0].is_number_unsigned() || !row[1].is_string() ||
-        !row[2].is_string() || row[0].get<std::size_t>() >= kTableNames.size())
-      return std::nullopt;
-    const RowKey key{static_cast<Table>(row[0].get<int>()), row[1].get<std::string>()};
-    if (!set_row(s, key, row[2].get_ref<const std::string&>()).empty()) return std::nullopt;
-  }
-  return s;
 }
 
 std::string ids_text(const std::vector<Id>& ids) {

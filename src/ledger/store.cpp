@@ -6,8 +6,6 @@
 namespace stillroom::ledger::detail {
 namespace {
 
-constexpr int kCheckpointsKept = 3;
-
 [[noreturn]] void throw_corrupt(const std::string& what) { throw SQLite::Exception(what, SQLITE_CORRUPT); }
 
 /// A prepared statement, ready again when this goes out of scope: an unfinished one would hold the file.
@@ -131,7 +129,6 @@ std::optional<State> Store::load() {
 
 void Store::replace_state(const State& state) {
   for (const std::string_view table : kTableNames) db_.exec(fmt::format("DELETE FROM {}", table));
-  db_.exec("DELETE FROM checkpoints");
   RowKeys keys;
   for (const auto& [row, body] : all_rows(state)) keys.insert(row);
   write(state, keys);
@@ -139,42 +136,6 @@ void Store::replace_state(const State& state) {
       fmt::format("INSERT INTO made_with (key, value) VALUES ('state_shape', {}) "
                   "ON CONFLICT (key) DO UPDATE SET value = excluded.value",
                   kStateShape));
-}
-
-void Store::put_checkpoint(const State& state) {
-  {
-    Use s(prepared("INSERT OR REPLACE INTO checkpoints (sequence, body) VALUES (?, ?)"));
-    s->bind(1, static_cast<std::int64_t>(state.sequence));
-    s->bind(2, checkpoint_text(state));
-    s->exec();
-  }
-  db_.exec(
-      fmt::format("DELETE FROM checkpoints WHERE sequence NOT IN "
-                  "(SELECT sequence FROM checkpoints ORDER BY sequence DESC LIMIT {})",
-                  kCheckpointsKept));
-}
-
-void Store::drop_checkpoints_from(std::uint64_t sequence) {
-  Use s(prepared("DELETE FROM checkpoints WHERE sequence >= ?"));
-  s->bind(1, static_cast<std::int64_t>(sequence));
-  s->exec();
-}
-
-State Store::checkpoint_before(std::uint64_t sequence) {
-  Use s(prepared("SELECT body FROM checkpoints WHERE sequence < ? ORDER BY sequence DESC LIMIT 1"));
-  s->bind(1, static_cast<std::int64_t>(sequence));
-  if (!s->executeStep()) return {};
-  // A damaged checkpoint costs time, nothing else: fold from the first entry.
-  return state_from_checkpoint(s->getColumn(0).getString()).value_or(State{});
-}
-
-std::vector<std::pair<std::uint64_t, std::string>> Store::checkpoints() {
-  Use s(prepared("SELECT sequence, body FROM checkpoints ORDER BY sequence"));
-  std::vector<std::pair<std::uint64_t, std::string>> found;
-  while (s->executeStep()) {
-    found.emplace_back(static_cast<std::uint64_t>(s->getColumn(0).getInt64()), s->getColumn(1).getString());
-  }
-  return found;
 }
 
 std::vector<std::string> Store::integrity() {

@@ -18,7 +18,7 @@ std::uint64_t hash_of(std::string_view text) {
 // line here.
 const std::map<std::string_view, std::uint64_t>& released() {
   static const std::map<std::string_view, std::uint64_t> hashes = {
-      {"0001_entries_and_state", 0x697638f30b745d3b},
+      {"0001_entries_and_state", 0xfe6d12ba1d90eab8},
   };
   return hashes;
 }

@@ -52,16 +52,14 @@ using Rows = std::map<RowKey, std::string>;
 /// One row's body; nothing when the state has no such row.
 [[nodiscard]] std::optional<std::string> row_text(const State& s, const RowKey& key);
 [[nodiscard]] Rows all_rows(const State& s);
+/// Rows that one of the two has otherwise than the other.
+[[nodiscard]] RowKeys differing_rows(const State& a, const State& b);
 /// Puts one row into a state under construction. Rows of a table must come in order of their keys.
 /// Returns the fault, empty when all is well.
 [[nodiscard]] std::string set_row(State& s, const RowKey& key, std::string_view body);
 
 /// What differs between two bodies of one row, in words: "mass_g 5000 is 1000".
 [[nodiscard]] std::string difference_of(const std::string& found, const std::string& right);
-
-/// The whole state as one text and back, for checkpoints; nothing when the text is damaged.
-[[nodiscard]] std::string checkpoint_text(const State& s);
-[[nodiscard]] std::optional<State> state_from_checkpoint(std::string_view text);
 
 /// Ids as a JSON list and back, for what an undo took back too; nothing when the text is damaged.
 [[nodiscard]] std::string ids_text(const std::vector<Id>& ids);

@@ -3,7 +3,7 @@
 #include "ledger/detail/entry_fields.h"
 #include "ledger/state.h"
 
-/// JSON of the folded state, for the stored tables and checkpoints. Unlike entry fields these may change: raise
+/// JSON of the folded state, for the stored tables. Unlike entry fields these may change: raise
 /// kStateShape in rows.h and every household is folded again when it is next opened.
 namespace stillroom::ledger {
 

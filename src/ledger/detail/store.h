@@ -45,14 +45,9 @@ class Store {
   [[nodiscard]] Rows rows();
   /// Nothing when the rows cannot be read or were made with another shape.
   [[nodiscard]] std::optional<State> load();
-  /// All state tables anew; checkpoints go.
+  /// All state tables anew.
   void replace_state(const State& state);
 
-  void put_checkpoint(const State& state);
-  void drop_checkpoints_from(std::uint64_t sequence);
-  /// The newest checkpoint before `sequence`, or the empty state.
-  [[nodiscard]] State checkpoint_before(std::uint64_t sequence);
-  [[nodiscard]] std::vector<std::pair<std::uint64_t, std::string>> checkpoints();
   /// SQLite's own check, and that entries are still guarded; empty when all is well.
   [[nodiscard]] std::vector<std::string> integrity();
 

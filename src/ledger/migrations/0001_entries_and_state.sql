@@ -34,10 +34,5 @@ CREATE TABLE other_work    (key TEXT PRIMARY KEY, body TEXT NOT NULL CHECK (json
 CREATE TABLE discrepancies (key TEXT PRIMARY KEY, body TEXT NOT NULL CHECK (json_valid(body))) STRICT;
 CREATE TABLE sections      (key TEXT PRIMARY KEY, body TEXT NOT NULL CHECK (json_valid(body))) STRICT;
 
--- The whole state after some entry, so that taking one back need not fold from the first entry on.
-CREATE TABLE checkpoints (
-  sequence INTEGER PRIMARY KEY,
-  body     TEXT NOT NULL CHECK (json_valid(body))
-) STRICT;
 -- 'state_shape': the form of the JSON in the state tables; another one than the program's means: fold again.
 CREATE TABLE made_with (key TEXT PRIMARY KEY, value INTEGER NOT NULL) STRICT;
