@@ -31,7 +31,8 @@ class Worker {
   void start() {
     const Evaluation first = state_.start(rng_);
     schedules_ += first.schedules;
-    current_ = best_cost_ = first.cost;
+    current_ = best_guided_ = first.cost + first.guide;
+    best_cost_ = first.cost;
     state_.save(best_);
     std::fill(history_.begin(), history_.end(), current_);
   }
@@ -49,7 +50,8 @@ class Worker {
   /// Goes on from another worker's best.
   void take_over(const Worker& other) {
     best_ = other.best_;
-    best_cost_ = current_ = other.best_cost_;
+    best_cost_ = other.best_cost_;
+    best_guided_ = current_ = other.best_guided_;
     state_.load(best_);
   }
 
@@ -97,12 +99,13 @@ class Worker {
     const Evaluation e = state_.evaluate(limit);
     schedules_ += e.schedules;
     ++move.proposed;
-    if (e.cost <= limit) {
+    if (e.cost + e.guide <= limit) {
       state_.accept();
       ++move.accepted;
-      current_ = e.cost;
-      if (current_ < best_cost_) {
-        best_cost_ = current_;
+      current_ = e.cost + e.guide;
+      if (e.cost < best_cost_) {
+        best_cost_ = e.cost;
+        best_guided_ = current_;
         state_.save(best_);
         ++move.new_best;
       }
@@ -117,7 +120,7 @@ class Worker {
   const SearchOptions& options_;
   measure::Random rng_;
   typename S::Snapshot best_{};
-  double best_cost_ = 0, current_ = 0, temperature_ = 0, time_share_ = 0;
+  double best_cost_ = 0, best_guided_ = 0, current_ = 0, temperature_ = 0, time_share_ = 0;
   long schedules_ = 0, evaluations_ = 0;
   bool stopped_ = false;
   std::vector<double> history_;

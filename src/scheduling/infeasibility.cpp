@@ -135,6 +135,7 @@ std::optional<Infeasibility> modes_do_not_fit(const Project& p) {
 /// Longest-path labels that still grow after n rounds have a circle behind them; walks back to find it.
 std::optional<Infeasibility> circle(const Project& p) {
   const std::size_t n = p.activities.size();
+  const long least_step = p.plain_precedence() ? 1 : 0;  // a circle of activities that take no time is still a circle
   std::vector<long> label(n, 0);
   std::vector<int> came_from(n, -1);
   int grown = -1;
@@ -147,6 +148,7 @@ std::optional<Infeasibility> circle(const Project& p) {
         shortest = std::min_element(modes.begin(), modes.end(), [](const Mode& a, const Mode& b) {
                      return a.duration < b.duration;
                    })->duration;
+        shortest = std::max(shortest, least_step);
       }
       if (label[l.to] >= label[l.from] + shortest + l.lag) continue;
       label[l.to] = label[l.from] + shortest + l.lag;

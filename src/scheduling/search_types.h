@@ -12,8 +12,9 @@ namespace stillroom::scheduling {
 
 /// What one evaluation found and what it cost. Lower is better; the unit of `cost` is the problem's own.
 struct Evaluation {
-  double cost = 0;
+  double cost = 0;    ///< what is to be made small: decides which candidate is the best
   int schedules = 1;  ///< complete schedules generated (a forward-backward pass counts two)
+  double guide = 0;   ///< added to the cost for acceptance only: pulls the walk towards candidates that promise more
 };
 
 /// A problem that anneal() can search: one candidate, changed in place. All scratch memory lives inside, so that a
@@ -21,8 +22,8 @@ struct Evaluation {
 ///   start(rng)             builds a first candidate and makes it the incumbent
 ///   propose(rng, progress) changes the candidate a little; returns the kind of move, 0 <= kind < S::kMoveKinds;
 ///                          progress runs from 0 to 1 over the budget (moves may fade in and out with it)
-///   evaluate(limit)        cost of the candidate. A candidate costing more than `limit` will be rejected, so the work
-///                          may stop as soon as that is certain and return any cost above `limit`
+///   evaluate(limit)        cost of the candidate. A candidate with cost + guide above `limit` will be rejected, so the
+///                          work may stop as soon as that is certain and return any cost above `limit`
 ///   accept() / reject()    makes the candidate the incumbent / restores the incumbent
 ///   save(s) / load(s)      copies the incumbent out / in (load drops the candidate)
 /// All randomness comes from the rng passed to propose and start.

@@ -1,0 +1,35 @@
+#include <fmt/core.h>
+
+#include <string_view>
+#include <vector>
+
+#include "commands.h"
+
+/// `stillroom-bench WHAT ...`: one yardstick per word. Each lives in a file of its own and is listed here.
+namespace {
+
+struct Yardstick {
+  std::string_view name, purpose;
+  int (*run)(const std::vector<std::string>& arguments);
+};
+
+constexpr Yardstick kYardsticks[] = {
+    {"mrcpsp", "public project-scheduling instances: makespans, gaps, schedules per second", stillroom::bench::mrcpsp},
+};
+
+int usage() {
+  fmt::print(stderr,
+             "Usage: stillroom-bench WHAT [ARGUMENTS]; `stillroom-bench WHAT --help` says more. WHAT is one of\n");
+  for (const auto& y : kYardsticks) fmt::print(stderr, "  {:<8} {}\n", y.name, y.purpose);
+  return 2;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const std::vector<std::string> arguments(argv + 1, argv + argc);
+  if (arguments.empty()) return usage();
+  for (const auto& y : kYardsticks)
+    if (arguments.front() == y.name) return y.run({arguments.begin() + 1, arguments.end()});
+  return usage();
+}
