@@ -113,13 +113,51 @@ std::vector<std::string> clauses(const std::string& notes) {
 
 std::vector<std::string> one(std::string text) { return {std::move(text)}; }
 
-std::string card_text(const almanac::ProcessTable& table, const Card& card) {
-  const auto& first = *card.rows.front();
-  auto title = fmt::format("{}, {} ({} pack)", detail::plain_words(first.food), detail::plain_words(first.form),
-                           first.style_of_pack);
+std::string title_of(const Choice& c) {
+  auto title =
+      fmt::format("{}, {} ({} pack)", detail::plain_words(c.food), detail::plain_words(c.form), c.style_of_pack);
   if (title.front() >= 'a' && title.front() <= 'z') title.front() = static_cast<char>(title.front() - 'a' + 'A');
+  return title;
+}
+
+/// Recipes that would share a title are told apart by their names in the table: "beets no sugar hot".
+std::string title_among(const Card& card, const std::vector<Card>& cards) {
+  const auto title = title_of(*card.rows.front());
+  const auto twins = std::ranges::count(cards, title, [](const Card& c) { return title_of(*c.rows.front()); });
+  return twins > 1 ? title + ": " + detail::plain_words(card.recipe) : title;
+}
+
+/// The fresh weight printed for the card's food and form. A food listed once, under no form of the process rows, has
+/// one weight for all its forms.
+const almanac::FreshQuantity* quantity_for(const almanac::ProcessTable& table, const Choice& c) {
+  const auto& all = table.fresh_quantities;
+  const auto exact = std::ranges::find_if(all, [&](const auto& q) { return q.food == c.food && q.form == c.form; });
+  if (exact != all.end()) return &*exact;
+  if (std::ranges::count(all, c.food, &almanac::FreshQuantity::food) != 1) return nullptr;
+  const auto only = std::ranges::find(all, c.food, &almanac::FreshQuantity::food);
+  const bool of_one_form = std::ranges::any_of(
+      table.rows, [&](const auto& row) { return row.food == only->food && row.form == only->form; });
+  return of_one_form ? nullptr : &*only;
+}
+
+/// "17.5 lb fresh for 7 quarts, 11 lb for 9 pints", for the jars on the card.
+std::string fresh_weight(const almanac::ProcessTable& table, const Card& card) {
+  const auto* q = quantity_for(table, *card.rows.front());
+  if (q == nullptr) return {};
+  std::vector<std::string> parts;
+  const auto add = [&](const char* jar, const std::optional<double>& lb, const char* jars) {
+    if (lb && std::ranges::any_of(card.rows, [&](const auto* c) { return c->jar == jar; }))
+      parts.push_back(fmt::format("{:g} lb fresh for {}", *lb, jars));
+  };
+  add("quart", q->lb_per_7qt, "7 quarts");
+  add("pint", q->lb_per_9pt, "9 pints");
+  return parts.empty() ? "" : fmt::format("{} ({})", fmt::join(parts, ", "), q->source);
+}
+
+std::string card_text(const almanac::ProcessTable& table, const Card& card, const std::string& title) {
   std::string out = title + "\n" + std::string(std::min(title.size(), kCardWidth), '-') + "\n";
   for (const auto* c : card.rows) out += process_line(*c);
+  if (const auto weight = fresh_weight(table, card); !weight.empty()) out += wrapped("  Takes about: ", weight);
   for (const auto& acid : different(card, [](const auto& c) { return one(c.added_acid); }))
     out += wrapped("  Acid: ", acid);
   for (const auto& word : different(card, [](const auto& c) { return c.requirements; })) {
@@ -161,7 +199,8 @@ std::string to_text(const almanac::ProcessTable& table, const measure::Result<st
     for (const auto& way : answer.error().instead) out += wrapped("  instead: ", way);
     return out;
   }
-  for (const auto& card : cards_of(*answer)) out += card_text(table, card);
+  const auto cards = cards_of(*answer);
+  for (const auto& card : cards) out += card_text(table, card, title_among(card, cards));
   return out + cautions(*answer);
 }
 

@@ -62,6 +62,24 @@ TEST(ProcessText, ReadsLikeACardWithItsSourceAndCautions) {
   EXPECT_NE(text.find("extension service"), std::string::npos) << text;
 }
 
+TEST(ProcessText, SaysWhatFreshWeightFillsTheJarsOfThatForm) {
+  const auto& table = published().processes;
+  const auto text = [&](const process::Question& q) {
+    return process::to_text(table, process::choose(published(), q));
+  };
+  // USDA AIB-539 Guide 2: 17 1/2 lb of pears for 7 quarts, 11 lb for 9 pints; Guide 4: 14 lb of snap beans for 7
+  // quarts.
+  EXPECT_NE(text(ask("pears", "halves")).find("17.5 lb fresh for 7 quarts, 11 lb fresh for 9 pints"),
+            std::string::npos);
+  EXPECT_NE(text(ask("green beans", "", 500, "quart")).find("14 lb fresh for 7 quarts (USDA"), std::string::npos);
+  EXPECT_EQ(text(ask("peaches", "jam")).find("lb fresh"), std::string::npos);
+}
+
+TEST(ProcessText, TellsRecipesOfOneFormApart) {
+  const auto text = process::to_text(published().processes, process::choose(published(), ask("beets", "pickled", 500)));
+  EXPECT_NE(text.find("Beet, pickle (hot pack): beets no sugar hot\n"), std::string::npos) << text;
+}
+
 TEST(ProcessText, NeverCallsAnAnswerSafe) {
   for (const auto& crop : published().crops.all()) {
     for (const auto* form : {"", "pickle", "pie filling", "jam"}) {
