@@ -34,5 +34,7 @@ export default defineConfig({
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: { outDir: 'dist', assetsInlineLimit: 0, sourcemap: false, modulePreload: { polyfill: false } },
   test: { include: ['src/**/*.test.ts'], setupFiles: ['tests/setup.ts'] },
+  // `npm run dev` and `npx vite preview` show pages before the program is built again, over a program that runs.
   server: { proxy: { '/api': 'http://127.0.0.1:8137' } },
+  preview: { proxy: { '/api': 'http://127.0.0.1:8137' } },
 });

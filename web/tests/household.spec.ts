@@ -70,7 +70,7 @@ test('from basket to jar and back: bring in, soften, plan, batch, jars, take, un
   // Seen soft: it has less time, and the plan changes by itself.
   await row.locator('.strip-name').click();
   await page.getByText('Look again').click();
-  await page.locator('.fold[open] .choice-words span', { hasText: /^soft$/ }).click();
+  await page.getByRole('radio', { name: 'soft', exact: true }).check();
   await page.getByRole('button', { name: 'Note it' }).first().click();
   await expect(page.locator('.toast')).toContainText('soft');
   await page.getByRole('link', { name: 'Today' }).click();
@@ -81,7 +81,7 @@ test('from basket to jar and back: bring in, soften, plan, batch, jars, take, un
   await expect(row.locator('.figure').first()).toHaveText(firmDays ?? '');
   await row.locator('.strip-name').click();
   await page.getByText('Look again').click();
-  await page.locator('.fold[open] .choice-words span', { hasText: /^ripe$/ }).click();
+  await page.getByRole('radio', { name: 'ripe', exact: true }).check();
   await page.getByRole('button', { name: 'Note it' }).first().click();
   await expect(page.locator('.toast')).toContainText('ripe');
 

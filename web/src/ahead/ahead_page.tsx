@@ -7,6 +7,8 @@ import { Strips } from '../strips/strips';
 import { byHand, Hand } from '../today/rest_of_today';
 import './ahead.css';
 
+const kAll = 1000;
+
 export function AheadPage() {
   const ahead = useView<AheadView>('/ahead');
   return (
@@ -53,7 +55,7 @@ function Day({ day, household }: { day: AheadDay; household: HouseholdView }) {
       {day.tasks.length === 0 ? (
         <p class="soft">{t.ahead.free}</p>
       ) : (
-        byHand(day.tasks).map((group) => <Hand key={group.hand} group={group} household={household} />)
+        byHand(day.tasks).map((group) => <Hand key={group.hand} group={group} household={household} most={kAll} />)
       )}
     </section>
   );

@@ -19,6 +19,14 @@ import './batch.css';
 export function BatchPage({ id }: { id: string }) {
   const seen = useView<BatchView>(`/batches/${id}`);
   const waiting = useWaiting().map((one) => one.entry);
+  if (!seen.data) {
+    return (
+      <>
+        <Heading title={t.batch.heading} />
+        <Loaded seen={seen}>{() => null}</Loaded>
+      </>
+    );
+  }
   return (
     <Loaded seen={seen}>{(batch) => <Batch batch={batchWithPending(batch, waiting)} seen={seen.offline} />}</Loaded>
   );

@@ -1,5 +1,5 @@
 import type { BatchView } from '../api/types';
-import { countWords, listWords } from '../shared/format';
+import { listWords } from '../shared/format';
 import { t } from '../shared/texts';
 
 /** Cautions in words first; then what goes in and what should come out. */
@@ -13,7 +13,7 @@ export function BatchFacts({ batch }: { batch: BatchView }) {
       ))}
       <p>
         {t.batch.takes(batch.amount, listWords(batch.lots))}{' '}
-        {batch.packs_expected > 0 && t.batch.makes(countWords(batch.packs_expected), batch.pack)}
+        {batch.packs_expected > 0 && t.batch.makes(String(Math.max(1, Math.round(batch.packs_expected))), batch.pack)}
       </p>
     </>
   );

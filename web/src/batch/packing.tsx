@@ -13,7 +13,7 @@ const kDaysInMonth = 30.4375;
 /** How many came out, and where they are put. What they weigh, the household works out from what went in. */
 export function Packing({ batch }: { batch: BatchView }) {
   const places = useView<Snapshot>('/snapshot').data?.places ?? [];
-  const [packs, setPacks] = useState(countWords(batch.packs_expected));
+  const [packs, setPacks] = useState(String(Math.round(batch.packs_expected)));
   const [place, setPlace] = useState(batch.store_key);
   const count = readNumber(packs) ?? 0;
   const days = dayNumber(batch.eat_by) - dayNumber(batch.household.now);

@@ -71,6 +71,9 @@ export const t = {
     rest: 'Rest of today',
     nothingMore: 'Nothing more is planned for today.',
     byItself: 'By itself',
+    anyone: 'Anyone',
+    moreFor: (n: number, name: string) => `${n} more: ${name}`,
+    why: 'why',
     together: (names: string) => `with ${names}`,
     until: (time: string) => `to ${time}`,
     waiting: 'What is waiting',
@@ -87,6 +90,8 @@ export const t = {
   strips: {
     now: 'now',
     tomorrow: 'tmrw',
+    others: (n: number) => `The other ${n}, which can wait longer`,
+    fewer: 'Fewer',
     weeks: (n: number) => (n === 1 ? '1 wk' : `${n} wks`),
     standing: 'not picked yet',
     letGo: 'Let it go',
@@ -257,6 +262,7 @@ export const t = {
   },
 
   batch: {
+    heading: 'Batch',
     start: 'Start a batch',
     startNow: 'Start this batch',
     amount: 'How much goes in',

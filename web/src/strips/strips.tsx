@@ -7,6 +7,8 @@ import { t } from '../shared/texts';
 import { labelled, scaleFor, ticks, type Scale } from './geometry';
 import { Strip } from './strip';
 
+/** Lots that stand on the page at once: what cannot wait. On paper all do. */
+const kFirst = 12;
 /** Room for the longest word of the axis. */
 const kLabel = 46;
 
@@ -30,18 +32,25 @@ export function useWidth(): [width: number, ref: { current: HTMLDivElement | nul
 export function Strips({ strips, household }: { strips: StripView[]; household: HouseholdView }) {
   const [width, ref] = useWidth();
   const scale = scaleFor(strips, width);
+  const [all, setAll] = useState(false);
+  const late = strips.length - kFirst;
   return (
     <div class="strips" ref={ref}>
       {width > 0 && strips.length > 0 && (
         <>
           <Key />
           <Axis scale={scale} now={household.now} />
-          <ol class="strip-list">
-            {strips.map((strip) => (
-              <StripRow key={strip.lot} strip={strip} scale={scale} household={household} />
+          <ol class={all ? 'strip-list strip-all' : 'strip-list'}>
+            {strips.map((strip, i) => (
+              <StripRow key={strip.lot} strip={strip} late={i >= kFirst} scale={scale} household={household} />
             ))}
           </ol>
           <Axis scale={scale} now={household.now} />
+          {late > 0 && (
+            <button type="button" class="plain-button" aria-expanded={all} onClick={() => setAll(!all)}>
+              {all ? t.strips.fewer : t.strips.others(late)}
+            </button>
+          )}
         </>
       )}
     </div>
@@ -71,9 +80,10 @@ function tickWords(days: number, now: string): string {
   return days === 1 ? t.strips.tomorrow : dayWords(date, now).slice(0, 3);
 }
 
-function StripRow({ strip, scale, household }: { strip: StripView; scale: Scale; household: HouseholdView }) {
+function StripRow(props: { strip: StripView; scale: Scale; household: HouseholdView; late: boolean }) {
+  const { strip, scale, household, late } = props;
   return (
-    <li class="strip-row">
+    <li class={late ? 'strip-row strip-late' : 'strip-row'}>
       <div class="strip-head">
         <a href={`/lots/${strip.lot}`} class="strip-name">
           {strip.name}

@@ -1,11 +1,12 @@
 import type { HouseholdView, TaskView } from '../api/types';
 import { clockWords, minutesBetween } from '../shared/format';
-import { t } from '../shared/texts';
 import { useWidth } from '../strips/strips';
 
-const kRow = 40;
-const kBar = 20;
-const kThin = 5;
+const kRow = 50;
+const kName = 20;
+const kBar = 16;
+const kThin = 4;
+const kDay = 1440;
 
 export interface Row {
   name: string;
@@ -28,7 +29,7 @@ export function chartRows(tasks: TaskView[], now: string): Row[] {
       hands: task.attention !== 'unattended',
       nearby: task.attention === 'nearby',
     };
-    if (!bar.hands) rowOf(last).bars.push(bar);
+    if (!bar.hands && last !== '') rowOf(last).bars.push(bar);
     for (const name of bar.hands ? task.hands : []) {
       rowOf(name).bars.push(bar);
       last = name;
@@ -42,17 +43,15 @@ export function DayChart({ tasks, household }: { tasks: TaskView[]; household: H
   const [width, ref] = useWidth();
   const rows = chartRows(tasks, household.now);
   const start = minutesBetween(`${household.now.slice(0, 10)}T00:00`, household.now);
-  // The picture ends with the last attended work of today; what runs by itself for days is cut off there.
-  const attended = rows.flatMap((row) => row.bars.filter((bar) => bar.hands).map((bar) => bar.to));
-  const longest = Math.min(Math.max(60, ...attended), Math.max(60, 24 * 60 - start));
-  const names = Math.min(96, width / 4);
-  const x = (minutes: number): number => names + ((width - names) * Math.min(minutes, longest)) / longest;
+  const last = Math.max(60, ...rows.flatMap((row) => row.bars.map((bar) => bar.to)));
+  const longest = Math.min(last, kDay - start); // what cures for a week is not a matter of today
+  const x = (minutes: number): number => (width * Math.min(minutes, longest)) / longest;
   const height = rows.length * kRow + 22;
   return (
     <div class="day-chart" ref={ref} aria-hidden="true">
       {width > 0 && rows.length > 0 && (
         <svg viewBox={`0 0 ${width} ${height}`} width="100%" height={height}>
-          {hours(start, longest, width - names).map((minutes) => (
+          {hours(start, longest, width).map((minutes) => (
             <g key={minutes}>
               <line class="chart-hour" x1={x(minutes)} x2={x(minutes)} y1="18" y2={height} />
               <text class="chart-words" x={x(minutes)} y="13" text-anchor="middle">
@@ -62,8 +61,8 @@ export function DayChart({ tasks, household }: { tasks: TaskView[]; household: H
           ))}
           {rows.map((row, i) => (
             <g key={row.name} transform={`translate(0 ${22 + i * kRow})`}>
-              <text class="chart-name" x="0" y="17">
-                {row.name === '' ? t.today.byItself : row.name}
+              <text class="chart-name" x="0" y="15">
+                {row.name}
               </text>
               {row.bars.map((bar, j) => (
                 <rect
@@ -71,7 +70,7 @@ export function DayChart({ tasks, household }: { tasks: TaskView[]; household: H
                   class={bar.nearby ? 'chart-nearby' : bar.hands ? 'chart-hands' : 'chart-alone'}
                   x={x(bar.from) + 1}
                   width={Math.max(2, x(bar.to) - x(bar.from) - 2)}
-                  y={bar.hands ? 3 : kBar + 7}
+                  y={bar.hands ? kName : kName + kBar + 4}
                   height={bar.hands ? kBar : kThin}
                 />
               ))}

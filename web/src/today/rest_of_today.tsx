@@ -1,7 +1,11 @@
 import type { HouseholdView, TaskView } from '../api/types';
+import { Figure } from '../shared/figure';
 import { listWords, timeWords } from '../shared/format';
 import { Line } from '../shared/page';
 import { t } from '../shared/texts';
+
+/** Tasks of each hand that stand on the day's page at once. */
+const kShown = 3;
 
 export interface Shown {
   task: TaskView;
@@ -10,7 +14,7 @@ export interface Shown {
 }
 
 export interface HandDay {
-  /** Empty for what runs with nobody having begun it today. */
+  /** Empty for what anyone may do, and for what runs by itself with nobody having begun it today. */
   hand: string;
   shown: Shown[];
 }
@@ -41,26 +45,34 @@ export function RestOfToday({ tasks, household }: { tasks: TaskView[]; household
   return (
     <>
       {byHand(tasks).map((group) => (
-        <Hand key={group.hand} group={group} household={household} />
+        <Hand key={group.hand} group={group} household={household} most={kShown} />
       ))}
     </>
   );
 }
 
-export function Hand({ group, household }: { group: HandDay; household: HouseholdView }) {
+/** Tasks of one hand: the first few, and the rest on asking, so that the strips below stay near. */
+export function Hand({ group, household, most }: { group: HandDay; household: HouseholdView; most: number }) {
+  const byItself = group.shown.every((one) => one.task.attention === 'unattended');
+  const name = group.hand !== '' ? group.hand : byItself ? t.today.byItself : t.today.anyone;
+  const lines = (shown: Shown[]) => (
+    <ul class="lines">
+      {shown.map((one) => (
+        <TaskLine key={`${one.task.start}${one.task.title}`} shown={one} hand={group.hand} household={household} />
+      ))}
+    </ul>
+  );
+  const rest = group.shown.slice(most);
   return (
     <div class="hand">
-      <h3>{group.hand === '' ? t.today.byItself : group.hand}</h3>
-      <ul class="lines">
-        {group.shown.map((shown) => (
-          <TaskLine
-            key={`${shown.task.start}${shown.task.title}`}
-            shown={shown}
-            hand={group.hand}
-            household={household}
-          />
-        ))}
-      </ul>
+      <h3>{name}</h3>
+      {lines(group.shown.slice(0, most))}
+      {rest.length > 0 && (
+        <details class="fold more-tasks">
+          <summary>{t.today.moreFor(rest.length, name)}</summary>
+          {lines(rest)}
+        </details>
+      )}
     </div>
   );
 }
@@ -76,13 +88,13 @@ function TaskLine({ shown, hand, household }: { shown: Shown; hand: string; hous
         {address === '' ? task.title : <a href={address}>{task.title}</a>}
         <span class="soft">
           {' '}
-          {t.today.until(timeWords(task.end, units))}
+          {task.end !== task.start && t.today.until(timeWords(task.end, units))}
           {others.length > 0 && `, ${t.today.together(listWords(others))}`}
           {task.attention === 'nearby' && `, ${t.attention.nearby}`}
           {task.state !== 'planned' && `, ${t.states[task.state] ?? ''}`}
-        </span>
+        </span>{' '}
+        {task.why !== '' && <Figure words={t.today.why} how={[task.why]} />}
       </p>
-      {task.why !== '' && <p class="soft">{task.why}</p>}
       {meanwhile.map((one) => (
         <p key={`${one.start}${one.title}`} class="meanwhile">
           {one.title}
