@@ -6,6 +6,7 @@
 #include <charconv>
 #include <fstream>
 #include <optional>
+#include <span>
 #include <sstream>
 #include <vector>
 
@@ -146,17 +147,21 @@ class MultiModeReader {
     return {};
   }
 
-  Result<void> requests(const Line& line, std::vector<int> v) {
+  Result<void> requests(const Line& line, const std::vector<int>& all) {
+    std::span<const int> v = all;
     const auto width = static_cast<std::size_t>(2 + renewable_ + nonrenewable_);
     if (v.size() == width + 1) {
-      if (v[0] != static_cast<int>(project_.activities.size()) + 1) return wrong(line, "is out of order");
+      if (v.front() != static_cast<int>(project_.activities.size()) + 1) return wrong(line, "is out of order");
       project_.activities.emplace_back();
-      v.erase(v.begin());
+      v = v.subspan(1);
     }
     if (v.size() != width || project_.activities.empty())
       return wrong(line, fmt::format("should hold mode, duration and {} demands", width - 2));
     auto& modes = project_.activities.back().modes;
     if (v[0] != static_cast<int>(modes.size()) + 1) return wrong(line, "is out of order");
+    const std::size_t job = project_.activities.size() - 1;
+    if (job >= mode_count_.size() || v[0] > mode_count_[job])
+      return wrong(line, fmt::format("gives job {} more modes than announced", job + 1));
     for (const int x : v)
       if (x < 0) return wrong(line, "holds a negative number");
     modes.push_back({v[1], {v.begin() + 2, v.begin() + 2 + renewable_}, {v.begin() + 2 + renewable_, v.end()}});

@@ -7,14 +7,14 @@
 #include "small_projects.h"
 
 namespace {
-using stillroom::scheduling::test::fixed;
-using stillroom::scheduling::test::follows;
-using stillroom::scheduling::test::random_project;
-using stillroom::scheduling::test::start_lag;
 using stillroom::scheduling::explain_infeasible;
 using stillroom::scheduling::fitting_modes;
 using stillroom::scheduling::Project;
 using stillroom::scheduling::search_project;
+using stillroom::scheduling::test::fixed;
+using stillroom::scheduling::test::follows;
+using stillroom::scheduling::test::random_project;
+using stillroom::scheduling::test::start_lag;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;

@@ -95,7 +95,7 @@ TEST(InstanceReader, NamesTheLineOfABrokenMultiModeFile) {
   EXPECT_THAT(message("1           4\n   3", "1           9\n   3"), HasSubstr("activity 9"));
   EXPECT_THAT(message("   3        1          1           4\n", ""), HasSubstr("out of order"));
   EXPECT_THAT(message("         2     6       2    1\n", ""), HasSubstr("Job 2 has 1 modes where 2"));
-  EXPECT_THAT(message("  3      1     4       3    2", "  3      1     4       3"), HasSubstr("Line 28"));
+  EXPECT_THAT(message("  3      1     4       3    2", "  3      1     4       3"), HasSubstr("job 2 more modes"));
   EXPECT_THAT(message("  3      1     4       3    2", "  3      1     -4       3   2"), HasSubstr("negative"));
   EXPECT_THAT(message("    5    9\n", ""), HasSubstr("availabilities is missing"));
   EXPECT_THAT(message("    5    9\n", "    5\n"), HasSubstr("2 availabilities"));

@@ -6,11 +6,6 @@
 #include "small_projects.h"
 
 namespace {
-using stillroom::scheduling::test::Exhaustive;
-using stillroom::scheduling::test::fixed;
-using stillroom::scheduling::test::follows;
-using stillroom::scheduling::test::random_project;
-using stillroom::scheduling::test::start_lag;
 using stillroom::measure::Random;
 using stillroom::scheduling::Amount;
 using stillroom::scheduling::check_schedule;
@@ -20,6 +15,11 @@ using stillroom::scheduling::ProjectSearchOptions;
 using stillroom::scheduling::Schedule;
 using stillroom::scheduling::search_project;
 using stillroom::scheduling::Time;
+using stillroom::scheduling::test::Exhaustive;
+using stillroom::scheduling::test::fixed;
+using stillroom::scheduling::test::follows;
+using stillroom::scheduling::test::random_project;
+using stillroom::scheduling::test::start_lag;
 using testing::IsEmpty;
 
 Time shortest_found(const Project& p, long schedules = 4000, std::uint64_t seed = 1) {

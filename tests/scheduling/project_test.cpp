@@ -6,9 +6,6 @@
 #include "small_projects.h"
 
 namespace {
-using stillroom::scheduling::test::fixed;
-using stillroom::scheduling::test::follows;
-using stillroom::scheduling::test::start_lag;
 using stillroom::scheduling::check_schedule;
 using stillroom::scheduling::critical_path;
 using stillroom::scheduling::Lag;
@@ -17,6 +14,9 @@ using stillroom::scheduling::mirrored;
 using stillroom::scheduling::Project;
 using stillroom::scheduling::Schedule;
 using stillroom::scheduling::validate;
+using stillroom::scheduling::test::fixed;
+using stillroom::scheduling::test::follows;
+using stillroom::scheduling::test::start_lag;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
