@@ -94,7 +94,9 @@ export const t = {
     fewer: 'Fewer',
     weeks: (n: number) => (n === 1 ? '1 wk' : `${n} wks`),
     standing: 'not picked yet',
-    letGo: 'Let it go',
+    letGo: 'To let go',
+    partLetGo: 'Some of it is to let go.',
+    noWork: 'No work is planned for it.',
     hazard: (when: string) => `No later than ${when}.`,
     key: 'How to read the strips',
     keyLines: [

@@ -104,14 +104,16 @@ function StripRow(props: { strip: StripView; scale: Scale; household: HouseholdV
 function StripNext({ strip, household }: { strip: StripView; household: HouseholdView }) {
   const where = [strip.standing ? t.strips.standing : strip.condition, strip.place].filter((part) => part !== '');
   const when = strip.next_at === '' ? '' : whenWords(strip.next_at, household.now, household.units);
+  const worked = strip.marks.some((mark) => mark.kind === 'stage');
   return (
     <span class="strip-next">
       <span class="soft">{where.join(', ')}. </span>
       {strip.hazard_by && (
         <strong>{t.strips.hazard(whenWords(strip.hazard_by, household.now, household.units))} </strong>
       )}
-      {strip.let_go_reason !== '' ? t.strips.letGo : strip.next_move}
-      {when !== '' && strip.let_go_reason === '' && `, ${when}`}
+      {strip.next_move}
+      {when !== '' && `, ${when}`}
+      {strip.let_go_reason !== '' && `. ${worked ? t.strips.partLetGo : t.strips.noWork}`}
     </span>
   );
 }
