@@ -38,7 +38,7 @@ void fields(IO& io, Plan& v) {
 /// A row whose body is one text, number or list.
 template <class T>
 struct One {
-  T value;
+  T value{};
 };
 template <class IO, class T>
 void fields(IO& io, One<T>& v) {
