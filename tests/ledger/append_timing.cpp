@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <chrono>
+#include <ctime>
 
 #include "ledger/support.h"
 
@@ -30,7 +31,21 @@ ledger::Entry nth(int n) {
   }
 }
 
-double since(steady_clock::time_point start) { return duration<double>(steady_clock::now() - start).count(); }
+/// Wall and processor milliseconds since it was made or last told: the first is the disk's and its neighbours' too.
+class Watch {
+ public:
+  void tell(const std::string& what) {
+    const double wall = duration<double, std::milli>(steady_clock::now() - wall_).count();
+    const double cpu = 1000.0 * static_cast<double>(std::clock() - cpu_) / CLOCKS_PER_SEC;
+    fmt::print("{}: {:.0f} ms, of the processor {:.0f} ms\n", what, wall, cpu);
+    wall_ = steady_clock::now();
+    cpu_ = std::clock();
+  }
+
+ private:
+  steady_clock::time_point wall_ = steady_clock::now();
+  std::clock_t cpu_ = std::clock();
+};
 
 }  // namespace
 
@@ -38,7 +53,7 @@ int main(int argc, char** argv) {
   const int count = argc > 1 ? std::stoi(argv[1]) : 10000;
   const tests::Folder folder;
   const std::string path = argc > 2 ? argv[2] : folder.file("home.stillroom");
-  auto start = steady_clock::now();
+  Watch watch;
   {
     auto book = ledger::Ledger::open(path);
     for (int n = 0; book && n < count; ++n) {
@@ -48,20 +63,18 @@ int main(int argc, char** argv) {
       }
     }
   }
-  fmt::print("{} entries appended one by one: {:.2f} s\n", count, since(start));
-  start = steady_clock::now();
+  watch.tell(fmt::format("{} entries appended one by one", count));
   auto book = ledger::Ledger::open(path);
   if (!book) return 1;
-  fmt::print("opened: {:.0f} ms, {} KB, {} parcels\n", since(start) * 1000, std::filesystem::file_size(path) / 1024,
-             book->state().parcels.size());
-  start = steady_clock::now();
+  watch.tell(fmt::format("{} KB and {} parcels opened", std::filesystem::file_size(path) / 1024,
+                         book->state().parcels.size()));
   const auto undone = book->append(tests::live("undo", ledger::Undone{book->last_entry()->id}), tests::kNoon);
-  fmt::print("last entry taken back: {:.0f} ms\n", since(start) * 1000);
-  start = steady_clock::now();
+  watch.tell("last entry taken back");
+  const auto again = book->append(tests::live("undo 2", ledger::Undone{book->last_entry()->id}), tests::kNoon);
+  watch.tell("the one before it too");
   const auto first = book->append(tests::live("undo first", ledger::Undone{tests::id_of("0")}), tests::kNoon);
-  fmt::print("first entry taken back: {:.0f} ms\n", since(start) * 1000);
-  start = steady_clock::now();
+  watch.tell("first entry taken back");
   const auto wrong = book->check();
-  fmt::print("checked: {:.0f} ms, {} faults\n", since(start) * 1000, wrong.size());
-  return undone && first && wrong.empty() ? 0 : 1;
+  watch.tell(fmt::format("checked, {} faults", wrong.size()));
+  return undone && again && first && wrong.empty() ? 0 : 1;
 }

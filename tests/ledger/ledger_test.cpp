@@ -2,6 +2,9 @@
 
 #include <SQLiteCpp/SQLiteCpp.h>
 
+#include <fstream>
+
+#include "ledger/detail/migrations.h"
 #include "ledger/every_kind.h"
 #include "ledger/support.h"
 
@@ -218,6 +221,31 @@ TEST(Open, TablesMadeInAnotherShapeAreMadeAnewFromTheEntries) {
   }
   const Ledger book = opened(path);
   EXPECT_TRUE(equal(book.state(), before));
+  EXPECT_THAT(book.check(), IsEmpty());
+}
+
+TEST(Open, AFileOfTheFirstVersionIsTakenUpFromItsEntriesAlone) {
+  const Folder folder;
+  const std::string path = folder.file("home.stillroom");
+  {
+    SQLite::Database db(path, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
+    db.exec(std::string(detail::migrations().front().sql));
+    db.exec("PRAGMA application_id = 0x5374696C; PRAGMA user_version = 1");
+    std::ifstream lines(STILLROOM_SOURCE_DIR "/tests/ledger/older/entries_v1.ndjson");
+    int sequence = 0;
+    for (std::string line; std::getline(lines, line);) {
+      SQLite::Statement insert(db,
+                               "INSERT INTO entries SELECT ?1, ?2 ->> '$.id', ?2 ->> '$.kind', ?2 ->> '$.happened', "
+                               "'2026-09-14T13:00:00Z', ?2, '[]'");
+      insert.bind(1, ++sequence);
+      insert.bind(2, line);
+      insert.exec();
+    }
+  }
+  const Ledger book = opened(path);
+  EXPECT_EQ(book.state().sequence, every_kind().size());
+  EXPECT_EQ(book.entries(), every_kind());
+  EXPECT_EQ(book.state().settings.at("altitude_ft"), "2900");
   EXPECT_THAT(book.check(), IsEmpty());
 }
 
