@@ -7,6 +7,7 @@ namespace stillroom::planning {
 namespace {
 
 constexpr int kMostHands = 30;
+constexpr std::size_t kMostStages = 18;
 constexpr double kMostAmount = 1e6;
 
 class Checks {
@@ -73,6 +74,7 @@ void check_routes(const Household& h, Checks& checks) {
     for (double kg : route.many_lot_kg) checks.want(kg > 0, which + " many_lot_kg", "amounts above 0 are wanted");
     checks.want(std::isfinite(route.yield_kg_per_kg) && route.yield_kg_per_kg >= 0, which + " yield_kg_per_kg",
                 "a number of at least 0 is wanted");
+    checks.want(route.stages.size() <= kMostStages, which + " stages", "at most 18 stages");
     for (const almanac::Stage& stage : route.stages) {
       checks.want(stage.nearby_share > 0 && stage.nearby_share <= 1,
                   which + " stage \"" + stage.key + "\" nearby_share", "a share above 0, up to 1, is wanted");

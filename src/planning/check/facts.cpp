@@ -204,7 +204,8 @@ void Facts::read_parts() {
       if (b.route->is_hold != holds) continue;
       std::size_t pick = 0;
       for (PartFacts& p : b.parts) {
-        const bool own = !p.main || b.route->accepts_form == p.lot->form;
+        const bool second = !p.main && !b.route->many_lot_with.empty();
+        const bool own = second || b.route->accepts_form == p.lot->form;
         if (own) {
           p.source = Source::lot;
           Minute from = available_from(*p.lot);

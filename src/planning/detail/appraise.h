@@ -2,7 +2,7 @@
 
 #include <vector>
 
-#include "planning/detail/decoder.h"
+#include "planning/detail/schedule.h"
 
 namespace stillroom::planning::detail {
 

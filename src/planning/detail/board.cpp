@@ -6,41 +6,52 @@ namespace stillroom::planning::detail {
 
 Board::Board(const Project& project) : project_(project), days_(project.days) {
   const Household& h = project.h;
-  for (const auto* calendar : project.hand_calendars) hands_.emplace_back(*calendar);
+  for (const auto* calendar : project.hand_calendars) now_.hands.emplace_back(*calendar);
   for (const auto* calendar : project.windows) windows_.emplace_back(*calendar);
   for (const EquipmentPiece& piece : h.equipment) {
     always_.push_back(scheduling::Calendar::always(units_there(piece.count)));
-    equipment_.emplace_back(always_.back());
+    now_.equipment.emplace_back(always_.back());
   }
   for (const StockLevel& level : h.stock) {
     std::vector<scheduling::StockProfile::Arrival> arriving;
     for (const auto& a : level.arriving)
       if (a.amount > 0) arriving.push_back({grain_up(a.at), units_there(a.amount)});
-    stocks_.emplace_back(units_there(level.amount), arriving);
+    now_.stocks.emplace_back(units_there(level.amount), arriving);
   }
   for (const RoomLevel& room : h.rooms) {
-    rooms_.emplace_back(scheduling::Calendar::always(units_there(room.capacity)));
+    now_.rooms.emplace_back(scheduling::Calendar::always(units_there(room.capacity)));
     day_limit_.push_back(units_there(room.capacity));
   }
-  day_rooms_.assign(h.rooms.size() * static_cast<std::size_t>(days_), 0);
-  worked_.assign(h.hands.size() * static_cast<std::size_t>(days_), 0);
-  batch_worked_ = worked_;
+  now_.day_rooms.assign(h.rooms.size() * static_cast<std::size_t>(days_), 0);
+  now_.worked.assign(h.hands.size() * static_cast<std::size_t>(days_), 0);
+  now_.batch_worked = now_.worked;
   for (const Hand& hand : h.hands) day_most_.push_back(hand.most_minutes_per_day * kWhole);
   for (const Committed& c : h.committed) {
     const Time from = grain_down(c.span.from), to = grain_up(c.span.to);
     for (const almanac::EquipmentUse& use : c.equipment)
       for (std::size_t e = 0; e < h.equipment.size(); ++e)
         if (h.equipment[e].key == use.key && from < to)
-          equipment_[e].reserve(from, to - from, units_needed(use.amount.fixed), log_);
+          now_.equipment[e].reserve(from, to - from, units_needed(use.amount.fixed), log_);
     for (const std::string& key : c.hands)
       for (std::size_t p = 0; p < h.hands.size(); ++p) {
         if (h.hands[p].key != key) continue;
         for (int d = std::max(0, day_of(c.span.from)); d < days_ && d * kDayMinutes < c.span.to; ++d)
-          worked_[cell(static_cast<int>(p), d)] +=
+          now_.worked[cell(static_cast<int>(p), d)] +=
               kWhole * (std::min(c.span.to, (d + 1) * kDayMinutes) - std::max(c.span.from, d * kDayMinutes));
       }
   }
+  commit();
+  empty_ = now_;
+}
+
+void Board::commit() {
   log_.commit();
+  cells_.clear();
+}
+
+void Board::reset() {
+  commit();
+  now_ = empty_;
 }
 
 void Board::rollback(Mark m) {
@@ -72,13 +83,13 @@ void Board::gather_needs(const Demand& demand, const Team& team, Time length) {
   needs_.clear();
   if (!relaxed.people)
     for (int i = 0; i < team.size; ++i)
-      needs_.push_back({&hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])],
+      needs_.push_back({&now_.hands[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])],
                         demand.spec->share, 0, length});
   if (demand.spec->window >= 0)
     needs_.push_back({&windows_[static_cast<std::size_t>(demand.spec->window)], 1, 0, length});
   if (relaxed.equipment) return;
   for (const Use& use : demand.spec->equipment)
-    needs_.push_back({&equipment_[static_cast<std::size_t>(use.index)],
+    needs_.push_back({&now_.equipment[static_cast<std::size_t>(use.index)],
                       units_needed(use.amount.at(demand.kg, demand.loads)), 0, length});
 }
 
@@ -103,7 +114,7 @@ scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, 
   while (start <= latest) {  // kNever is past every latest
     Time finish = kNever;
     if (lone) {
-      const auto& person = hands_[static_cast<std::size_t>(team.members[0])];
+      const auto& person = now_.hands[static_cast<std::size_t>(team.members[0])];
       const scheduling::Placement fit = person.earliest_pausable_fit(start, length, demand.spec->share, latest);
       if (!fit.fits()) return {};
       start = fit.start;
@@ -121,7 +132,7 @@ scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, 
     if (again == start && !lone)
       each_working_piece(demand, team, start, finish, [&](Time a, Time b) {
         for (int i = 0; i < team.size && again == start; ++i) {
-          const auto& person = hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])];
+          const auto& person = now_.hands[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])];
           Time clash = a;
           while (clash < b && person.lowest_free(clash, b) < demand.spec->share) {
             // The last moment of the piece that is taken: no start before its end can work.
@@ -143,7 +154,7 @@ scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, 
       });
     if (again == start && !relaxed.equipment)
       for (const Use& use : demand.spec->equipment) {
-        const Time fit = equipment_[static_cast<std::size_t>(use.index)].earliest_fit(
+        const Time fit = now_.equipment[static_cast<std::size_t>(use.index)].earliest_fit(
             start, finish - start, units_needed(use.amount.at(demand.kg, demand.loads)));
         again = std::max(again, fit);
       }
@@ -159,14 +170,14 @@ Time Board::after_supplies(const Demand& demand, Time start, Time end) const {
   Time after = start;
   if (!relaxed.stock)
     for (const Use& use : demand.spec->stock) {
-      const Time t = stocks_[static_cast<std::size_t>(use.index)].earliest_take(
+      const Time t = now_.stocks[static_cast<std::size_t>(use.index)].earliest_take(
           start, units_needed(use.amount.at(demand.kg, demand.loads)));
       if (t == kNever) return kNever;
       after = std::max(after, grain_up(t));
     }
   if (relaxed.room) return after;
   for (const Use& use : demand.spec->rooms) {
-    const Time t = rooms_[static_cast<std::size_t>(use.index)].earliest_keep(
+    const Time t = now_.rooms[static_cast<std::size_t>(use.index)].earliest_keep(
         end, units_needed(use.amount.at(demand.kg, demand.loads)));
     if (t == kNever) return kNever;
     after = std::max(after, start + grain_up(t - end));
@@ -177,7 +188,8 @@ Time Board::after_supplies(const Demand& demand, Time start, Time end) const {
     const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
     if (need > day_limit_[room]) return kNever;
     const int day = day_of(end);
-    if (day_rooms_[room * static_cast<std::size_t>(days_) + static_cast<std::size_t>(day)] + need > day_limit_[room])
+    if (now_.day_rooms[room * static_cast<std::size_t>(days_) + static_cast<std::size_t>(day)] + need >
+        day_limit_[room])
       after = std::max(after, start + (day + 1) * kDayMinutes - end);
   }
   return after;
@@ -209,7 +221,7 @@ Time Board::after_limits(const Demand& demand, const Team& team, Time start, Tim
   if (after != start || relaxed.people) return after;
   if (team.size > 0) after = after_day_lengths(demand, team, start, end);
   const Time day = project_.one_job_day * kDayMinutes;
-  if (project_.one_job_day >= 0 && demand.counts_as_job && one_job_ >= 0 && one_job_ != demand.job &&
+  if (project_.one_job_day >= 0 && demand.counts_as_job && now_.one_job >= 0 && now_.one_job != demand.job &&
       start < day + kDayMinutes && end > day)
     after = std::max(after, day + kDayMinutes);
   return after;
@@ -234,57 +246,62 @@ Board::Slot Board::earliest(const Demand& demand, Time from, Time latest) {
   return best;
 }
 
-void Board::reserve(const Demand& demand, const Slot& slot) {
+void Board::apply(const Demand& demand, const Slot& slot, int sign) {
   const StageSpec& spec = *demand.spec;
   each_working_piece(demand, *slot.team, slot.start, slot.end, [&](Time from, Time to) {
     for (int i = 0; i < slot.team->size; ++i) {
       const int p = slot.team->members[static_cast<std::size_t>(i)];
-      hands_[static_cast<std::size_t>(p)].reserve(from, to - from, spec.share, log_);
+      now_.hands[static_cast<std::size_t>(p)].reserve(from, to - from, sign * spec.share, log_);
       for (int d = day_of(from); d < days_ && d * kDayMinutes < to; ++d) {
-        const Amount weighted = (std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes)) * spec.share;
-        set(worked_[cell(p, d)], worked(p, d) + weighted);
-        if (demand.batch_work) set(batch_worked_[cell(p, d)], batch_worked(p, d) + weighted);
+        const Amount weighted =
+            sign * (std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes)) * spec.share;
+        set(now_.worked[cell(p, d)], worked(p, d) + weighted);
+        if (demand.batch_work) set(now_.batch_worked[cell(p, d)], batch_worked(p, d) + weighted);
       }
     }
   });
   for (const Use& use : spec.equipment)
-    equipment_[static_cast<std::size_t>(use.index)].reserve(slot.start, slot.end - slot.start,
-                                                            units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+    now_.equipment[static_cast<std::size_t>(use.index)].reserve(
+        slot.start, slot.end - slot.start, sign * units_needed(use.amount.at(demand.kg, demand.loads)), log_);
   for (const Use& use : spec.stock)
-    stock(use.index).take(slot.start, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+    stock(use.index).take(slot.start, sign * units_needed(use.amount.at(demand.kg, demand.loads)), log_);
   for (const Use& use : spec.rooms)
-    room(use.index).keep(slot.end, kNever, units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+    room(use.index).keep(slot.end, kNever, sign * units_needed(use.amount.at(demand.kg, demand.loads)), log_);
   if (slot.end < project_.horizon)
     for (const Use& use : spec.day_rooms) {
-      Amount& taken = day_rooms_[static_cast<std::size_t>(use.index) * static_cast<std::size_t>(days_) +
-                                 static_cast<std::size_t>(day_of(slot.end))];
-      set(taken, taken + units_needed(use.amount.at(demand.kg, demand.loads)));
+      Amount& taken = now_.day_rooms[static_cast<std::size_t>(use.index) * static_cast<std::size_t>(days_) +
+                                     static_cast<std::size_t>(day_of(slot.end))];
+      set(taken, taken + sign * units_needed(use.amount.at(demand.kg, demand.loads)));
     }
   const Time day = project_.one_job_day * kDayMinutes;
   if (project_.one_job_day >= 0 && demand.counts_as_job && slot.start < day + kDayMinutes && slot.end > day)
-    set(one_job_, demand.job);
+    set(now_.one_job, sign > 0 ? demand.job : -1);
 }
 
-bool Board::reserve_beyond(const Demand& demand) {
+bool Board::fits_beyond(const Demand& demand) const {
   const Time at = project_.horizon;
-  for (const Use& use : demand.spec->stock) {
-    const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
-    if (!relaxed.stock && stock(use.index).earliest_take(at, need, at) == kNever) return false;
-    stock(use.index).take(at, need, log_);
-  }
-  for (const Use& use : demand.spec->rooms) {
-    const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
-    if (!relaxed.room && room(use.index).earliest_keep(at, need, at) == kNever) return false;
-    room(use.index).keep(at, kNever, need, log_);
-  }
+  const auto needs = [&](const Use& use) { return units_needed(use.amount.at(demand.kg, demand.loads)); };
+  if (!relaxed.stock)
+    for (const Use& use : demand.spec->stock)
+      if (now_.stocks[static_cast<std::size_t>(use.index)].earliest_take(at, needs(use), at) == kNever) return false;
+  if (!relaxed.room)
+    for (const Use& use : demand.spec->rooms)
+      if (now_.rooms[static_cast<std::size_t>(use.index)].earliest_keep(at, needs(use), at) == kNever) return false;
   return true;
+}
+
+void Board::apply_beyond(const Demand& demand, int sign) {
+  for (const Use& use : demand.spec->stock)
+    stock(use.index).take(project_.horizon, sign * units_needed(use.amount.at(demand.kg, demand.loads)), log_);
+  for (const Use& use : demand.spec->rooms)
+    room(use.index).keep(project_.horizon, kNever, sign * units_needed(use.amount.at(demand.kg, demand.loads)), log_);
 }
 
 Time Board::free_run(const Demand& demand, const Team& team, Time from, Time most) {
   const auto free = [&](Time length) {
     for (int i = 0; i < team.size; ++i)
-      if (hands_[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].lowest_free(from, from + length) <
-          demand.spec->share)
+      if (now_.hands[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].lowest_free(
+              from, from + length) < demand.spec->share)
         return false;
     if (demand.spec->window >= 0 &&
         windows_[static_cast<std::size_t>(demand.spec->window)].lowest_free(from, from + length) < 1)
@@ -318,10 +335,10 @@ double Board::most_kg(const StageSpec& spec, int loads) const {
       limit(use, always_[static_cast<std::size_t>(use.index)].capacity_at(project_.now));
   if (!relaxed.stock)
     for (const Use& use : spec.stock)
-      limit(use, stocks_[static_cast<std::size_t>(use.index)].available_from(project_.horizon));
+      limit(use, now_.stocks[static_cast<std::size_t>(use.index)].available_from(project_.horizon));
   if (!relaxed.room) {
     for (const Use& use : spec.rooms)
-      limit(use, rooms_[static_cast<std::size_t>(use.index)].lowest_free(project_.horizon, kNever));
+      limit(use, now_.rooms[static_cast<std::size_t>(use.index)].lowest_free(project_.horizon, kNever));
     for (const Use& use : spec.day_rooms) limit(use, day_limit_[static_cast<std::size_t>(use.index)]);
   }
   return most;

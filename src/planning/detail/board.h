@@ -48,9 +48,18 @@ class Board {
   /// Earliest finishing slot with start in [from, latest].
   [[nodiscard]] Slot earliest(const Demand& demand, Time from, Time latest = kNever - 1);
   /// Takes what a slot found by earliest() needs.
-  void reserve(const Demand& demand, const Slot& slot);
-  /// Takes stock at the horizon and cumulative room for a stage beyond it; false when there is not enough.
-  [[nodiscard]] bool reserve_beyond(const Demand& demand);
+  void reserve(const Demand& demand, const Slot& slot) { apply(demand, slot, 1); }
+  /// Gives it back, whatever was reserved since.
+  void release(const Demand& demand, const Slot& slot) { apply(demand, slot, -1); }
+  /// Whether stock at the horizon and cumulative room allow a stage beyond it.
+  [[nodiscard]] bool fits_beyond(const Demand& demand) const;
+  /// Takes (sign 1) or gives back (-1) that stock and room.
+  void apply_beyond(const Demand& demand, int sign);
+
+  /// Keeps everything as it is: no mark taken before may be rolled back to.
+  void commit();
+  /// Back to the state before anything was placed; profiles lose the breakpoints that releases leave behind.
+  void reset();
 
   /// Earliest start in [from, latest] of an unbroken run of `length` by this team.
   [[nodiscard]] Time earliest_run(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
@@ -62,13 +71,13 @@ class Board {
   /// Most kg of a stage demand that stock, room and daily limits could ever allow, given fixed loads.
   [[nodiscard]] double most_kg(const StageSpec& spec, int loads) const;
 
-  [[nodiscard]] scheduling::StockProfile& stock(int item) { return stocks_[static_cast<std::size_t>(item)]; }
-  [[nodiscard]] scheduling::LevelProfile& room(int room) { return rooms_[static_cast<std::size_t>(room)]; }
+  [[nodiscard]] scheduling::StockProfile& stock(int item) { return now_.stocks[static_cast<std::size_t>(item)]; }
+  [[nodiscard]] scheduling::LevelProfile& room(int room) { return now_.rooms[static_cast<std::size_t>(room)]; }
   [[nodiscard]] scheduling::UndoLog& log() { return log_; }
 
   /// Weighted minutes in thousandths of a person on a day.
-  [[nodiscard]] Amount worked(int person, int day) const { return worked_[cell(person, day)]; }
-  [[nodiscard]] Amount batch_worked(int person, int day) const { return batch_worked_[cell(person, day)]; }
+  [[nodiscard]] Amount worked(int person, int day) const { return now_.worked[cell(person, day)]; }
+  [[nodiscard]] Amount batch_worked(int person, int day) const { return now_.batch_worked[cell(person, day)]; }
 
   Relaxed relaxed;
 
@@ -76,6 +85,7 @@ class Board {
   [[nodiscard]] std::size_t cell(int person, int day) const {
     return static_cast<std::size_t>(person) * static_cast<std::size_t>(days_) + static_cast<std::size_t>(day);
   }
+  void apply(const Demand& demand, const Slot& slot, int sign);
   void set(Amount& cell, Amount value) {
     cells_.push_back({&cell, cell});
     cell = value;
@@ -89,16 +99,23 @@ class Board {
   template <class Each>
   void each_working_piece(const Demand& demand, const Team& team, Time start, Time end, Each&& each) const;
 
+  /// Everything that placing changes.
+  struct State {
+    std::vector<scheduling::Profile> hands, equipment;
+    std::vector<scheduling::StockProfile> stocks;
+    std::vector<scheduling::LevelProfile> rooms;
+    std::vector<Amount> day_rooms;             ///< room x day: taken
+    std::vector<Amount> worked, batch_worked;  ///< hand x day
+    Amount one_job = -1;                       ///< owner of the one-job day
+  };
+
   const Project& project_;
   int days_;
-  std::vector<scheduling::Profile> hands_, windows_, equipment_;
+  std::vector<scheduling::Profile> windows_;
   std::deque<scheduling::Calendar> always_;  ///< of the equipment
-  std::vector<scheduling::StockProfile> stocks_;
-  std::vector<scheduling::LevelProfile> rooms_;
-  std::vector<Amount> day_rooms_;  ///< room x day: taken
-  std::vector<Amount> day_limit_;  ///< per room
-  std::vector<Amount> worked_, batch_worked_, day_most_;
-  Amount one_job_ = -1;  ///< owner of the one-job day
+  std::vector<Amount> day_limit_;            ///< per room
+  std::vector<Amount> day_most_;             ///< per hand
+  State now_, empty_;
   scheduling::UndoLog log_;
   struct Cell {
     Amount* at;

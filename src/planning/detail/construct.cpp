@@ -188,7 +188,7 @@ class Builder {
   double hour_ = 0;
 };
 
-/// Moves to where the lot keeps longest, dearest first; the decoder leaves out what finds no room.
+/// Moves to where the lot keeps longest, dearest first; what finds no room is left out.
 void add_holds(const Project& project, std::vector<Fade>& fades, JobList& list) {
   struct Hold {
     int lot, place;

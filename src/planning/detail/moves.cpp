@@ -1,40 +1,34 @@
 #include "planning/detail/search.h"
 
-/// The moves of the search. Each changes candidate_ and says whether there was anything to change.
+/// The moves of the search: each takes something out and says what is to be put back.
 namespace stillroom::planning::detail {
 namespace {
 
 constexpr double kLeastKg = 0.05;
 
-std::uint32_t size_of(const JobList& list) { return static_cast<std::uint32_t>(list.size()); }
-
 }  // namespace
 
-bool PlanSearch::try_move(Move move, measure::Random& rng, double progress) {
+bool PlanSearch::try_move(Move move, measure::Random& rng) {
   switch (move) {
-    case shift:
-      return move_shift(rng);
-    case swap:
-      return move_swap(rng);
-    case reroute:
-      return move_reroute(rng);
-    case resize:
-      return move_resize(rng);
-    case split:
-      return move_split(rng);
-    case merge:
-      return move_merge(rng);
-    case drop:
-      return move_drop(rng);
-    case add:
-      return move_add(rng);
-    case when:
-      return move_when(rng);
-    case hold:
+    case lot_anew:
+      return move_lot(rng);
+    case window_anew:
+      return move_window(rng);
+    case crop_anew:
+      return move_crop(rng);
+    case few_anew:
+      return move_few(rng);
+    case retime:
+      return move_retime(rng);
+    case hold_anew:
       return move_hold(rng);
-    case rebuild:
-      return move_rebuild(rng, progress);
-    case trip:
+    case fill:
+      return move_fill(rng);
+    case make_way:
+      return move_make_way(rng);
+    case work_anew:
+      return move_work(rng);
+    case trip_anew:
       return move_trip(rng);
     case kMoves:
       break;
@@ -42,302 +36,133 @@ bool PlanSearch::try_move(Move move, measure::Random& rng, double progress) {
   return false;
 }
 
-int PlanSearch::random_batch(measure::Random& rng) const {
-  if (candidate_.empty()) return -1;
-  for (int tries = 0; tries < 8; ++tries) {
-    const std::uint32_t i = rng.below(size_of(candidate_));
-    if (candidate_[i].kind == JobKind::batch) return static_cast<int>(i);
+/// Takes a job out with everything that depends on it, and notes what is to be put back.
+void PlanSearch::take_out(int id) {
+  closure_.clear();
+  closure_.push_back(id);
+  for (std::size_t i = 0; i < closure_.size(); ++i) schedule_.dependents(closure_[i], closure_);
+  for (std::size_t i = closure_.size(); i-- > 0;) {
+    const Placed& p = schedule_.placed(closure_[i]);
+    if (p.job.kind == JobKind::other) work_.push_back(p.job.what);
+    if (p.job.kind == JobKind::batch)
+      for (int k = 0; k < p.size; ++k) want(p.parts[static_cast<std::size_t>(k)].lot);
+    schedule_.remove(closure_[i]);
+  }
+}
+
+int PlanSearch::random_id(JobKind kind, measure::Random& rng) const {
+  const auto n = static_cast<std::uint32_t>(schedule_.ids().size());
+  for (int tries = 0; n > 0 && tries < 8; ++tries) {
+    const int id = schedule_.ids()[rng.below(n)];
+    if (schedule_.placed(id).job.kind == kind) return id;
   }
   return -1;
 }
 
-int PlanSearch::random_lot_with_left(measure::Random& rng) {
+int PlanSearch::random_lot_left(measure::Random& rng) {
   scratch_.clear();
-  for (std::size_t l = 0; l < left_.size(); ++l)
-    if (left_[l] > kLeastKg && !project_.lots[l].options.empty()) scratch_.push_back(static_cast<int>(l));
+  for (int l = 0; l < static_cast<int>(project_.lots.size()); ++l)
+    if (!project_.lots[static_cast<std::size_t>(l)].options.empty() && left(l) > kLeastKg) scratch_.push_back(l);
   if (scratch_.empty()) return -1;
   return scratch_[rng.below(static_cast<std::uint32_t>(scratch_.size()))];
 }
 
-bool PlanSearch::pool_is_fed(const PoolSpec& pool) const {
-  for (const Job& job : candidate_) {
-    if (job.kind != JobKind::batch || !job.has(pool.lot)) continue;
-    const almanac::Route& route = *project_.routes[static_cast<std::size_t>(job.what)].source;
-    if (pool.source == Source::held && route.is_hold && route.product_form == pool.form) return true;
-    if (pool.source != Source::by_product) continue;
-    for (const almanac::ByProduct& by : route.also_yields)
-      if (by.food == pool.crop && by.form == pool.form) return true;
+/// Takes out up to `most` batches and pieces of other work that start within `reach` of a moment.
+void PlanSearch::take_near(Time start, Time reach, int most, measure::Random& rng) {
+  scratch_.clear();
+  for (const int id : schedule_.ids()) {
+    const Placed& p = schedule_.placed(id);
+    if (p.job.kind != JobKind::batch && p.job.kind != JobKind::other) continue;
+    if (std::abs(p.start - start) <= reach) scratch_.push_back(id);
   }
-  return false;
-}
-
-/// An option of the lot: the one worth most at a random price of an hour, or (not sharp) any that is worth something.
-const Option* PlanSearch::random_option(int lot, measure::Random& rng, bool sharp) const {
-  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-  const double hour = project_.h.effort_per_hour + 20 * rng.uniform() * rng.uniform();
-  const Fade& fade = decoder_.fade(lot);
-  const Option* best = nullptr;
-  double most = sharp ? 0 : -1e9;
-  for (const Option& option : spec.options) {
-    if (option.source != Source::lot && !pool_is_fed(project_.pools[static_cast<std::size_t>(option.pool)])) continue;
-    if (project_.routes[static_cast<std::size_t>(option.route)].source->is_hold) {
-      if (!sharp && rng.below(6) == 0) return &option;  // worth nothing in itself: only trying tells
-      continue;
-    }
-    double score = rng.uniform();
-    if (sharp) {
-      const Time best_at = appraiser_.best_time(lot, option, fade, spec.from, put_by_);
-      score = appraiser_.at(lot, option, fade, best_at, put_by_).net(hour) * (0.75 + 0.5 * rng.uniform());
-    }
-    if (score <= most) continue;
-    most = score;
-    best = &option;
-  }
-  return best;
-}
-
-/// A batch of what is left of a lot by an option, with company when there is room.
-bool PlanSearch::make_job(int lot, const Option& option, measure::Random& rng, Job& job) const {
-  const RouteSpec& route = project_.routes[static_cast<std::size_t>(option.route)];
-  const almanac::Route& source = *route.source;
-  const double own = option.source == Source::lot ? left_[static_cast<std::size_t>(lot)] : source.batch_max_kg;
-  job = Job{.what = option.route};
-  double share = 1, most = own;
-  std::array<int, kMostParts> seconds{};
-  for (std::size_t j = 0; j < route.seconds.size(); ++j) {
-    const auto& lots = route.seconds[j];
-    if (lots.empty()) return false;
-    seconds[j] = lots[rng.below(static_cast<std::uint32_t>(lots.size()))];
-    share += source.many_lot_kg[j];
-    most = std::min(most, left_[static_cast<std::size_t>(seconds[j])] / source.many_lot_kg[j]);
-  }
-  double size = batch_size(source, most * share);
-  if (rng.below(5) == 0) size *= 0.5 + 0.5 * rng.uniform();
-  job.add(lot, size / share);
-  for (std::size_t j = 0; j < route.seconds.size(); ++j) job.add(seconds[j], size / share * source.many_lot_kg[j]);
-  if (route.seconds.empty() && !source.is_hold && option.source == Source::lot && size > own - 1e-9)
-    for (int other = 0; other < static_cast<int>(left_.size()) && job.size < kMostParts; ++other) {
-      const double more = std::min(left_[static_cast<std::size_t>(other)], source.batch_max_kg - job.kg());
-      if (other == lot || more <= kLeastKg) continue;
-      const Option* same = project_.option(other, option.route);
-      if (same == nullptr || same->source != Source::lot) continue;
-      const Fade& fade = decoder_.fade(other);
-      const Time from = project_.lots[static_cast<std::size_t>(other)].from;
-      if (appraiser_.at(other, *same, fade, from, put_by_).worth > 0 && rng.below(4) != 0) job.add(other, more);
-    }
-  if (option.source == Source::lot) {
-    const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-    const Time best = appraiser_.best_time(lot, option, decoder_.fade(lot), spec.from, put_by_);
-    if (best > spec.from) job.not_before = best;
-  }
-  return job.kg() >= source.batch_min_kg - 1e-9;
-}
-
-void PlanSearch::charge(const Job& job) {
-  for (int i = 0; i < job.size; ++i) {
-    const Part& part = job.parts[static_cast<std::size_t>(i)];
-    const Option* option = project_.option(part.lot, job.what);
-    if (option == nullptr || option->source == Source::lot)
-      left_[static_cast<std::size_t>(part.lot)] = std::max(0.0, left_[static_cast<std::size_t>(part.lot)] - part.kg);
+  for (int taken = 0; taken < most && !scratch_.empty(); ++taken) {
+    const std::size_t at = rng.below(static_cast<std::uint32_t>(scratch_.size()));
+    const int id = scratch_[at];
+    scratch_.erase(scratch_.begin() + static_cast<std::ptrdiff_t>(at));
+    if (std::find(schedule_.ids().begin(), schedule_.ids().end(), id) != schedule_.ids().end()) take_out(id);
   }
 }
 
-void PlanSearch::take_out(std::size_t position) {
-  const Job& job = candidate_[position];
-  if (job.kind == JobKind::batch)
-    for (int i = 0; i < job.size; ++i) {
-      const Part& part = job.parts[static_cast<std::size_t>(i)];
-      const Option* option = project_.option(part.lot, job.what);
-      if (option != nullptr && option->source != Source::lot) continue;
-      double& left = left_[static_cast<std::size_t>(part.lot)];
-      left = std::min(left + part.kg, project_.lots[static_cast<std::size_t>(part.lot)].source->kg);
-    }
-  erase_at(position);
-}
-
-Time PlanSearch::random_moment(int lot, Time start, measure::Random& rng) const {
-  const Time base = start == kNever ? project_.now : start;
-  switch (rng.below(4)) {
-    case 0:
-      return 0;
-    case 1: {  // when it has ripened
-      const Fade& fade = decoder_.fade(lot);
-      const Time reached = fade.reached[rng.below(almanac::kConditions)];
-      if (reached > project_.now && reached < project_.horizon) return reached;
-      return 0;
-    }
-    default: {
-      const int day = day_of(base) + static_cast<int>(rng.below(7)) - 3;
-      return std::clamp(day, 0, project_.days - 1) * kDayMinutes;
-    }
+bool PlanSearch::move_lot(measure::Random& rng) {
+  const int id = random_id(JobKind::batch, rng);
+  if (id < 0) return false;
+  const Placed& p = schedule_.placed(id);
+  const int lot = p.parts[rng.below(static_cast<std::uint32_t>(p.size))].lot;
+  for (std::size_t i = schedule_.ids().size(); i-- > 0;) {
+    if (i >= schedule_.ids().size()) continue;  // others went with it
+    const int other = schedule_.ids()[i];
+    if (schedule_.placed(other).job.kind == JobKind::batch && schedule_.placed(other).draws_on(lot)) take_out(other);
   }
-}
-
-bool PlanSearch::move_shift(measure::Random& rng) {
-  const std::uint32_t n = size_of(candidate_);
-  if (n < 2) return false;
-  const std::uint32_t from = rng.below(n);
-  std::uint32_t to = rng.below(n);
-  if (rng.below(3) != 0) {  // mostly near
-    const std::uint32_t reach = std::max(2U, n / 5);
-    const std::uint32_t low = from > reach ? from - reach : 0;
-    to = low + rng.below(std::min(n, from + reach + 1) - low);
-  }
-  if (from == to) return false;
-  const Job job = candidate_[from];
-  erase_at(from);
-  insert_at(to, job);
+  want(lot);
   return true;
 }
 
-bool PlanSearch::move_swap(measure::Random& rng) {
-  const std::uint32_t n = size_of(candidate_);
-  if (n < 2) return false;
-  const std::uint32_t a = rng.below(n), b = rng.below(n);
-  if (a == b) return false;
-  std::swap(candidate_[a], candidate_[b]);
+bool PlanSearch::move_window(measure::Random& rng) {
+  const int id = random_id(JobKind::batch, rng);
+  if (id < 0) return false;
+  const Time start = schedule_.placed(id).start;
+  const Time reach = 120 + static_cast<Time>(rng.below(kDayMinutes));
+  take_out(id);
+  take_near(start, reach, static_cast<int>(rng.below(4)), rng);
+  if (rng.below(2) == 0) {
+    const int more = random_lot_left(rng);
+    if (more >= 0) want(more);
+  }
   return true;
 }
 
-bool PlanSearch::move_reroute(measure::Random& rng) {
-  const int at = random_batch(rng);
-  if (at < 0) return false;
-  const Job old = candidate_[static_cast<std::size_t>(at)];
-  const int lot = old.parts[0].lot;
-  const Option* option = random_option(lot, rng, rng.below(2) == 0);
-  if (option == nullptr || option->route == old.what) return false;
-  take_out(static_cast<std::size_t>(at));
-  std::size_t position = static_cast<std::size_t>(at);
-  for (int batches = 0; batches < 3; ++batches) {
-    Job job;
-    if (left_[static_cast<std::size_t>(lot)] <= kLeastKg || !make_job(lot, *option, rng, job)) break;
-    insert_at(position++, job);
-    charge(job);
+bool PlanSearch::move_crop(measure::Random& rng) {
+  const int id = random_id(JobKind::batch, rng);
+  if (id < 0) return false;
+  const std::string& food =
+      project_.routes[static_cast<std::size_t>(schedule_.placed(id).job.what)].source->product_food;
+  const int most = 2 + static_cast<int>(rng.below(3));
+  int taken = 0;
+  for (std::size_t i = schedule_.ids().size(); i-- > 0 && taken < most;) {
+    if (i >= schedule_.ids().size()) continue;
+    const int other = schedule_.ids()[i];
+    const Placed& p = schedule_.placed(other);
+    if (p.job.kind != JobKind::batch) continue;
+    if (project_.routes[static_cast<std::size_t>(p.job.what)].source->product_food != food) continue;
+    if (other != id && rng.below(3) == 0) continue;
+    take_out(other);
+    ++taken;
   }
-  return position > static_cast<std::size_t>(at);
+  return taken > 0;
 }
 
-bool PlanSearch::move_resize(measure::Random& rng) {
-  const int at = random_batch(rng);
-  if (at < 0) return false;
-  Job& job = candidate_[static_cast<std::size_t>(at)];
-  const almanac::Route& route = *project_.routes[static_cast<std::size_t>(job.what)].source;
-  if (!route.many_lot_with.empty()) {
-    const double share = 0.5 + rng.uniform();
-    for (int i = 0; i < job.size; ++i) job.parts[static_cast<std::size_t>(i)].kg *= share;
-    return true;
+bool PlanSearch::move_few(measure::Random& rng) {
+  const int most = 1 + static_cast<int>(rng.below(3));
+  for (int k = 0; k < most; ++k) {
+    const int id = random_id(rng.below(6) == 0 ? JobKind::other : JobKind::batch, rng);
+    if (id >= 0) take_out(id);
   }
-  Part& part = job.parts[rng.below(static_cast<std::uint32_t>(job.size))];
-  const double others = job.kg() - part.kg;
-  const double most = std::min(part.kg + left_[static_cast<std::size_t>(part.lot)], route.batch_max_kg - others);
-  double kg = part.kg;
-  switch (rng.below(3)) {
-    case 0:
-      kg = most;
-      break;
-    case 1: {  // to whole loads
-      if (route.load_kg <= 0) return false;
-      const double loads = std::floor((others + part.kg) / route.load_kg + 0.01) + static_cast<double>(rng.below(2));
-      kg = loads * route.load_kg - others;
-      break;
+  const int more = random_lot_left(rng);
+  if (more >= 0) want(more);
+  return !lots_.empty() || !work_.empty();
+}
+
+/// The same job again, as early as it now fits or from some other day on.
+bool PlanSearch::move_retime(measure::Random& rng) {
+  const int id = random_id(rng.below(5) == 0 ? JobKind::other : JobKind::batch, rng);
+  if (id < 0) return false;
+  Job job = schedule_.placed(id).job;
+  if (job.kind == JobKind::batch) {
+    scratch_.clear();
+    schedule_.dependents(id, scratch_);
+    if (!scratch_.empty()) return false;
+    const Option* option = project_.option(job.parts[0].lot, job.what);
+    job.not_before = option == nullptr || rng.below(3) == 0 ? 0 : random_moment(job.parts[0].lot, *option, rng);
+    if (rng.below(2) == 0) {
+      const int day = day_of(schedule_.placed(id).start) + static_cast<int>(rng.below(5)) - 2;
+      job.not_before = std::max(0, day) * kDayMinutes;
     }
-    default:
-      kg = part.kg * (0.4 + 0.6 * rng.uniform());
+  } else {
+    const int day = day_of(schedule_.placed(id).start) + static_cast<int>(rng.below(7)) - 3;
+    job.not_before = rng.below(3) == 0 ? 0 : std::max(0, day) * kDayMinutes;
   }
-  kg = std::min(kg, most);
-  if (kg < kLeastKg || others + kg < route.batch_min_kg || std::abs(kg - part.kg) < 1e-3) return false;
-  part.kg = kg;
-  return true;
-}
-
-bool PlanSearch::move_split(measure::Random& rng) {
-  const int at = random_batch(rng);
-  if (at < 0) return false;
-  Job& job = candidate_[static_cast<std::size_t>(at)];
-  const almanac::Route& route = *project_.routes[static_cast<std::size_t>(job.what)].source;
-  const double kg = job.kg();
-  if (kg < 2 * route.batch_min_kg || route.is_hold) return false;
-  double share = 0.3 + 0.4 * rng.uniform();
-  if (route.load_kg > 0 && kg > route.load_kg)
-    share = route.load_kg * std::max(1.0, std::floor(share * kg / route.load_kg)) / kg;
-  if (share * kg < route.batch_min_kg || (1 - share) * kg < route.batch_min_kg) return false;
-  Job rest = job;
-  for (int i = 0; i < job.size; ++i) {
-    const auto k = static_cast<std::size_t>(i);
-    rest.parts[k].kg = job.parts[k].kg * (1 - share);
-    job.parts[k].kg *= share;
-  }
-  const std::size_t to = rng.below(2) == 0 ? static_cast<std::size_t>(at) + 1 : rng.below(size_of(candidate_) + 1);
-  insert_at(to, rest);
-  return true;
-}
-
-bool PlanSearch::move_merge(measure::Random& rng) {
-  const int at = random_batch(rng);
-  if (at < 0) return false;
-  const Job first = candidate_[static_cast<std::size_t>(at)];
-  const almanac::Route& route = *project_.routes[static_cast<std::size_t>(first.what)].source;
-  if (route.is_hold) return false;
-  const std::uint32_t n = size_of(candidate_), offset = rng.below(n);
-  for (std::uint32_t k = 0; k < n; ++k) {
-    const std::size_t other = (offset + k) % n;
-    const Job& job = candidate_[other];
-    if (other == static_cast<std::size_t>(at) || job.kind != JobKind::batch || job.what != first.what) continue;
-    Job both = first;
-    bool fits = true;
-    for (int i = 0; i < job.size && fits; ++i) {
-      const Part& part = job.parts[static_cast<std::size_t>(i)];
-      bool known = false;
-      for (int m = 0; m < both.size; ++m)
-        if (both.parts[static_cast<std::size_t>(m)].lot == part.lot) {
-          both.parts[static_cast<std::size_t>(m)].kg += part.kg;
-          known = true;
-        }
-      if (known) continue;
-      fits = both.size < kMostParts;
-      if (fits) both.add(part.lot, part.kg);
-    }
-    if (!fits || both.kg() > route.batch_max_kg + 1e-6) continue;
-    both.not_before = std::max(first.not_before, job.not_before);
-    candidate_[static_cast<std::size_t>(at)] = both;
-    erase_at(other);
-    return true;
-  }
-  return false;
-}
-
-bool PlanSearch::move_drop(measure::Random& rng) {
-  const int at = random_batch(rng);
-  if (at < 0) return false;
-  take_out(static_cast<std::size_t>(at));
-  if (rng.below(2) == 0) return true;
-  const int lot = random_lot_with_left(rng);  // what it made way for
-  Job job;
-  const Option* option = lot < 0 ? nullptr : random_option(lot, rng, true);
-  if (option != nullptr && make_job(lot, *option, rng, job)) insert_at(rng.below(size_of(candidate_) + 1), job);
-  return true;
-}
-
-bool PlanSearch::move_add(measure::Random& rng) {
-  const int lot = random_lot_with_left(rng);
-  if (lot < 0) return false;
-  const Option* option = random_option(lot, rng, rng.below(3) != 0);
-  Job job;
-  if (option == nullptr || !make_job(lot, *option, rng, job)) return false;
-  if (rng.below(4) == 0) job.not_before = random_moment(lot, kNever, rng);
-  insert_at(rng.below(size_of(candidate_) + 1), job);
-  return true;
-}
-
-bool PlanSearch::move_when(measure::Random& rng) {
-  if (candidate_.empty()) return false;
-  const std::uint32_t at = rng.below(size_of(candidate_));
-  Job& job = candidate_[at];
-  const Time start = at < seen_.size() ? seen_[at].start : kNever;
-  const Time moment = random_moment(job.size > 0 ? job.parts[0].lot : 0, start, rng);
-  if (job.kind != JobKind::batch && job.size == 0 && moment != 0 && moment % kDayMinutes != 0) return false;
-  if (moment == job.not_before) return false;
-  job.not_before = moment;
+  take_out(id);
+  if (schedule_.insert(job) >= 0) work_.clear();  // the only work it can be is in again
   return true;
 }
 
@@ -347,77 +172,92 @@ bool PlanSearch::move_hold(measure::Random& rng) {
     if (!project_.lots[l].hold_places.empty()) scratch_.push_back(static_cast<int>(l));
   if (scratch_.empty()) return false;
   const int lot = scratch_[rng.below(static_cast<std::uint32_t>(scratch_.size()))];
-  const auto& places = project_.lots[static_cast<std::size_t>(lot)].hold_places;
-  Job job{.kind = JobKind::hold, .what = places[rng.below(static_cast<std::uint32_t>(places.size()))]};
-  job.add(lot, 0);
-  if (rng.below(3) == 0) job.not_before = random_moment(lot, kNever, rng);
-  for (std::size_t i = 0; i < candidate_.size(); ++i) {
-    if (candidate_[i].kind != JobKind::hold || candidate_[i].parts[0].lot != lot) continue;
-    erase_at(i);
-    if (rng.below(2) == 0) return true;
-    break;
+  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
+  const int had = schedule_.hold_of(lot);
+  if (had >= 0) {
+    take_out(had);
+  } else {
+    for (std::size_t i = schedule_.ids().size(); i-- > 0;) {
+      if (i >= schedule_.ids().size()) continue;
+      const int other = schedule_.ids()[i];
+      if (schedule_.placed(other).job.kind == JobKind::batch && schedule_.placed(other).draws_on(lot)) take_out(other);
+    }
   }
-  // Before every batch of the lot, or the decoder would have to leave it out.
-  std::size_t first = 0;
-  while (first < candidate_.size() && !(candidate_[first].kind == JobKind::batch && candidate_[first].has(lot)))
-    ++first;
-  insert_at(rng.below(static_cast<std::uint32_t>(first) + 1), job);
+  want(lot);
+  if (had >= 0 && rng.below(3) == 0) return true;
+  Job job{.kind = JobKind::hold,
+          .what = spec.hold_places[rng.below(static_cast<std::uint32_t>(spec.hold_places.size()))]};
+  if (rng.below(2) == 0) {  // where it keeps longest
+    double slowest = 1e9;
+    for (const int place : spec.hold_places) {
+      const double rate = spec.fade.model->ageing(place);
+      if (rate >= slowest) continue;
+      slowest = rate;
+      job.what = place;
+    }
+  }
+  if (rng.below(4) == 0) {
+    const Time ripe = spec.fade.reached[rng.below(almanac::kConditions)];
+    if (ripe > spec.from && ripe < project_.horizon) job.not_before = ripe;
+  }
+  job.add(lot, 0);
+  schedule_.insert(job);
   return true;
 }
 
-/// Takes out every batch of a lot, of a day, or of one route, and puts the food back in the best of a few places.
-bool PlanSearch::move_rebuild(measure::Random& rng, double progress) {
-  const int seed = random_batch(rng);
-  if (seed < 0) return false;
-  const Job pivot = candidate_[static_cast<std::size_t>(seed)];
-  const Time start =
-      static_cast<std::size_t>(seed) < seen_.size() ? seen_[static_cast<std::size_t>(seed)].start : kNever;
-  const std::uint32_t kind = rng.below(3);
-  const int most = progress < 0.3 ? 4 : 3;
-  int taken = 0;
-  scratch_.clear();
-  for (std::size_t i = candidate_.size(); i-- > 0 && taken < most;) {
-    const Job& job = candidate_[i];
-    if (job.kind != JobKind::batch) continue;
-    bool out = static_cast<int>(i) == seed;
-    if (kind == 0) out = out || job.has(pivot.parts[0].lot);
-    if (kind == 1)
-      out = out || (i < seen_.size() && start != kNever && std::abs(seen_[i].start - start) < kDayMinutes / 2 &&
-                    rng.below(2) == 0);
-    if (kind == 2) out = out || (job.what == pivot.what && rng.below(2) == 0);
-    if (!out) continue;
-    for (int p = 0; p < job.size; ++p) scratch_.push_back(job.parts[static_cast<std::size_t>(p)].lot);
-    take_out(i);
-    ++taken;
+bool PlanSearch::move_fill(measure::Random& rng) {
+  const int lot = random_lot_left(rng);
+  if (lot < 0) return false;
+  want(lot);
+  const int more = random_lot_left(rng);
+  if (more >= 0) want(more);
+  return true;
+}
+
+/// A lot that is not all used goes first; what lies where it would like to be makes way.
+bool PlanSearch::move_make_way(measure::Random& rng) {
+  const int lot = random_lot_left(rng);
+  if (lot < 0) return false;
+  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
+  want(lot);
+  keep_order_ = true;
+  const Time reach = kDayMinutes / 2 + static_cast<Time>(rng.below(kDayMinutes));
+  take_near(spec.from + reach / 2, reach, 1 + static_cast<int>(rng.below(4)), rng);
+  return true;
+}
+
+bool PlanSearch::move_work(measure::Random& rng) {
+  if (project_.other.empty()) return false;
+  const int other = static_cast<int>(rng.below(static_cast<std::uint32_t>(project_.other.size())));
+  int id = -1;
+  for (const int candidate : schedule_.ids())
+    if (schedule_.placed(candidate).job.kind == JobKind::other && schedule_.placed(candidate).job.what == other)
+      id = candidate;
+  Time start = project_.other[static_cast<std::size_t>(other)].from;
+  if (id >= 0) {
+    start = schedule_.placed(id).start;
+    take_out(id);
+  } else {
+    work_.push_back(other);
   }
-  for (std::size_t i = scratch_.size(); i > 1; --i)
-    std::swap(scratch_[i - 1], scratch_[rng.below(static_cast<std::uint32_t>(i))]);
-  for (const int lot : scratch_)
-    for (int batches = 0; batches < 3 && pending_.size() < 5; ++batches) {
-      Job job;
-      if (left_[static_cast<std::size_t>(lot)] <= kLeastKg) break;
-      const Option* option = random_option(lot, rng, true);
-      if (option == nullptr || !make_job(lot, *option, rng, job)) break;
-      pending_.push_back(job);
-      charge(job);
-    }
-  trials_ = rng.next();
-  return taken > 0;
+  take_near(start, kDayMinutes / 2, static_cast<int>(rng.below(4)), rng);
+  return true;
 }
 
 bool PlanSearch::move_trip(measure::Random& rng) {
   if (project_.trip.teams.empty()) return false;
-  for (std::size_t i = 0; i < candidate_.size(); ++i) {
-    if (candidate_[i].kind != JobKind::trip || rng.below(2) != 0) continue;
-    if (rng.below(2) == 0) {
-      erase_at(i);
-    } else {
-      candidate_[i].not_before = static_cast<Time>(rng.below(static_cast<std::uint32_t>(project_.days))) * kDayMinutes;
-    }
+  const int id = random_id(JobKind::trip, rng);
+  if (id >= 0 && !schedule_.is_needed(id) && rng.below(2) == 0) {
+    take_out(id);
     return true;
   }
-  insert_at(0, {.kind = JobKind::trip,
-                .not_before = static_cast<Time>(rng.below(static_cast<std::uint32_t>(project_.days))) * kDayMinutes});
+  schedule_.insert(
+      {.kind = JobKind::trip,
+       .not_before = static_cast<Time>(rng.below(static_cast<std::uint32_t>(project_.days))) * kDayMinutes});
+  for (int k = 0; k < 4; ++k) {
+    const int more = random_lot_left(rng);
+    if (more >= 0) want(more);
+  }
   return true;
 }
 

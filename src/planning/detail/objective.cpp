@@ -6,25 +6,25 @@ namespace stillroom::planning::detail {
 
 Objective::Objective(const Project& project) : project_(project) {}
 
-const ObjectiveTerms& Objective::weigh(const Decoder& decoder) {
+const ObjectiveTerms& Objective::weigh(const Schedule& schedule) {
   terms_ = {};
   put_by_.assign(project_.worth.size(), 0);
   still_kg_.assign(project_.lots.size(), 0);
-  add_batches(decoder);
+  add_batches(schedule);
   for (std::size_t w = 0; w < put_by_.size(); ++w) terms_.put_by += project_.worth[w].worth(put_by_[w]);
-  add_effort(decoder);
-  add_lateness(decoder);
-  add_change(decoder);
-  add_still_sound(decoder);
+  add_effort(schedule);
+  add_lateness(schedule);
+  add_change(schedule);
+  add_still_sound(schedule);
   return terms_;
 }
 
-void Objective::add_batches(const Decoder& decoder) {
+void Objective::add_batches(const Schedule& schedule) {
   const double per_hour = project_.h.effort_per_hour;
-  for (std::size_t i = 0; i < decoder.list().size(); ++i) {
-    const PlacedJob& batch = decoder.placed(i);
-    if (decoder.list()[i].kind != JobKind::batch || !batch.placed) continue;
-    const RouteSpec& route = project_.routes[static_cast<std::size_t>(decoder.list()[i].what)];
+  for (const int id : schedule.ids()) {
+    const Placed& batch = schedule.placed(id);
+    if (batch.job.kind != JobKind::batch) continue;
+    const RouteSpec& route = project_.routes[static_cast<std::size_t>(batch.job.what)];
     terms_.materials += batch.kg * route.source->materials_cost_per_kg;
     terms_.energy += batch.kg * route.source->energy_cost_per_kg;
     for (std::size_t s = static_cast<std::size_t>(batch.stages); s < route.stages.size(); ++s)
@@ -40,26 +40,24 @@ void Objective::add_batches(const Decoder& decoder) {
   }
 }
 
-void Objective::add_effort(const Decoder& decoder) {
+void Objective::add_effort(const Schedule& schedule) {
   constexpr double kPerHour = 60.0 * kWhole;
   double hours = 0;
   for (int p = 0; p < static_cast<int>(project_.h.hands.size()); ++p)
     for (int d = 0; d < project_.days; ++d) {
-      const Amount worked = decoder.board().worked(p, d);
+      const Amount worked = schedule.board().worked(p, d);
       if (worked == 0) continue;
       const double beyond = std::max(0.0, worked / kPerHour - kLongDayHours);
-      hours += decoder.board().batch_worked(p, d) / kPerHour + beyond * beyond / kLongDayScale;
+      hours += schedule.board().batch_worked(p, d) / kPerHour + beyond * beyond / kLongDayScale;
     }
   terms_.effort += project_.h.effort_per_hour * hours;
 }
 
-void Objective::add_lateness(const Decoder& decoder) {
+void Objective::add_lateness(const Schedule& schedule) {
   finished_.assign(project_.other.size(), -1);
-  for (std::size_t i = 0; i < decoder.list().size(); ++i) {
-    const PlacedJob& job = decoder.placed(i);
-    if (decoder.list()[i].kind != JobKind::other || !job.placed) continue;
-    finished_[static_cast<std::size_t>(decoder.list()[i].what)] =
-        decoder.slots()[static_cast<std::size_t>(job.first_slot + job.stages - 1)].end;
+  for (const int id : schedule.ids()) {
+    const Placed& work = schedule.placed(id);
+    if (work.job.kind == JobKind::other) finished_[static_cast<std::size_t>(work.job.what)] = work.last().end;
   }
   for (std::size_t o = 0; o < finished_.size(); ++o) {
     const OtherSpec& other = project_.other[o];
@@ -69,13 +67,16 @@ void Objective::add_lateness(const Decoder& decoder) {
   }
 }
 
-void Objective::add_change(const Decoder& decoder) {
+void Objective::add_change(const Schedule& schedule) {
   for (const NearTerm& near : project_.near_term) {
     double cost = 1;
-    for (std::size_t i = 0; i < decoder.list().size() && cost > 0 && near.lot >= 0 && near.route >= 0; ++i) {
-      const PlacedJob& batch = decoder.placed(i);
-      const Job& job = decoder.list()[i];
-      if (job.kind != JobKind::batch || !batch.placed || job.what != near.route) continue;
+    if (near.lot < 0 || near.route < 0) {
+      terms_.change += project_.h.change_cost;
+      continue;
+    }
+    for (const int id : schedule.ids()) {
+      const Placed& batch = schedule.placed(id);
+      if (batch.job.kind != JobKind::batch || batch.job.what != near.route) continue;
       bool with_lot = false;
       for (int k = 0; k < batch.size; ++k)
         with_lot = with_lot || batch.parts[static_cast<std::size_t>(k)].lot == near.lot;
@@ -83,7 +84,7 @@ void Objective::add_change(const Decoder& decoder) {
       const int first = near.stage < 0 ? 0 : batch.picks + near.stage;
       const int last = near.stage < 0 ? batch.picks : first + 1;
       for (int s = first; s < last && s < batch.picks + batch.stages; ++s) {
-        const Board::Slot& slot = decoder.slots()[static_cast<std::size_t>(batch.first_slot + s)];
+        const Board::Slot& slot = batch.slot(s);
         if (std::abs(slot.start - near.start) > kSameStart) continue;
         cost = std::min(cost, slot.team->mask == near.hands ? 0.0 : 0.5);
       }
@@ -92,10 +93,10 @@ void Objective::add_change(const Decoder& decoder) {
   }
 }
 
-Objective::Left Objective::left_over(const Decoder& decoder, int lot) {
-  const Project& project = decoder.project();
+Objective::Left Objective::left_over(const Schedule& schedule, int lot) {
+  const Project& project = schedule.project();
   const LotSpec& spec = project.lots[static_cast<std::size_t>(lot)];
-  const double untaken = std::max(0.0, spec.source->kg - decoder.taken(lot));
+  const double untaken = std::max(0.0, spec.source->kg - schedule.taken(lot));
   const double waited = std::max(0, project.horizon - std::max(project.h.now, spec.source->ready));
   const double eaten = std::min(untaken, spec.eaten_per_minute * waited);
   return {untaken - eaten, eaten};
@@ -134,22 +135,22 @@ void Objective::consider(int lot, Source source, int pool, double kg, int condit
   items_.push_back(best);
 }
 
-void Objective::add_still_sound(const Decoder& decoder) {
+void Objective::add_still_sound(const Schedule& schedule) {
   const Time end = project_.horizon;
   items_.clear();
   for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot) {
     const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
     const bool gone = spec.standing && spec.source->pick_by <= end;
     if (!gone && std::max(project_.h.now, spec.source->ready) < end && spec.hazard_by > end) {
-      const Left left = left_over(decoder, lot);
-      const Fade& fade = decoder.fade(lot);
+      const Left left = left_over(schedule, lot);
+      const Fade& fade = schedule.fade(lot);
       const Time then = spec.standing ? 0 : end;
       if (left.kg > 0) consider(lot, Source::lot, -1, left.kg, fade.condition_at(then), fade.usable_at(then), 1);
     }
   }
   for (int pool = 0; pool < static_cast<int>(project_.pools.size()); ++pool) {
     if (project_.pools[static_cast<std::size_t>(pool)].source != Source::held) continue;
-    const HeldPool& held = decoder.held(pool);
+    const HeldPool& held = schedule.held(pool);
     if (!held.active || held.mass - held.taken <= 1e-9) continue;
     const int lot = project_.pools[static_cast<std::size_t>(pool)].lot;
     const bool frozen = project_.places[static_cast<std::size_t>(held.fade.place)].temp_c <= kFrozenBelowC;

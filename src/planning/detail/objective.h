@@ -2,19 +2,19 @@
 
 #include <vector>
 
-#include "planning/detail/decoder.h"
+#include "planning/detail/schedule.h"
 #include "planning/plan.h"
 
 namespace stillroom::planning::detail {
 
-/// Worth of a decoded list, term by term (docs/science/planning_model.md, section 9). Scratch lives inside: no
+/// Worth of a schedule, term by term (docs/science/planning_model.md, section 9). Scratch lives inside: no
 /// allocation once warm.
 class Objective {
  public:
   explicit Objective(const Project& project);
 
-  /// The terms of what stands in `decoder`.
-  const ObjectiveTerms& weigh(const Decoder& decoder);
+  /// The terms of what stands in the schedule.
+  const ObjectiveTerms& weigh(const Schedule& schedule);
 
   [[nodiscard]] const ObjectiveTerms& terms() const { return terms_; }
   /// Of the last weighing: quality-weighted kg put by per worth row.
@@ -25,7 +25,7 @@ class Objective {
   struct Left {
     double kg = 0, eaten = 0;
   };
-  [[nodiscard]] static Left left_over(const Decoder& decoder, int lot);
+  [[nodiscard]] static Left left_over(const Schedule& schedule, int lot);
 
  private:
   struct Item {
@@ -35,11 +35,11 @@ class Objective {
     double cost, hours, rate;
     int order = 0;
   };
-  void add_batches(const Decoder& decoder);
-  void add_effort(const Decoder& decoder);
-  void add_lateness(const Decoder& decoder);
-  void add_change(const Decoder& decoder);
-  void add_still_sound(const Decoder& decoder);
+  void add_batches(const Schedule& schedule);
+  void add_effort(const Schedule& schedule);
+  void add_lateness(const Schedule& schedule);
+  void add_change(const Schedule& schedule);
+  void add_still_sound(const Schedule& schedule);
   void consider(int lot, Source source, int pool, double kg, int condition, double usable, double pool_quality);
 
   const Project& project_;

@@ -1,6 +1,7 @@
 #include "planning/detail/publish.h"
 
 #include <map>
+#include <tuple>
 
 namespace stillroom::planning::detail {
 namespace {
@@ -12,7 +13,7 @@ std::vector<std::string> names_of(const Project& project, const Team& team) {
   return out;
 }
 
-PlacedStage stage_of(const Project& project, const RouteSpec& route, const StageSpec& spec, const PlacedJob& batch,
+PlacedStage stage_of(const Project& project, const RouteSpec& route, const StageSpec& spec, const Placed& batch,
                      const Board::Slot& slot) {
   PlacedStage out;
   out.route = route.source->key;
@@ -32,27 +33,25 @@ PlacedStage stage_of(const Project& project, const RouteSpec& route, const Stage
   return out;
 }
 
-PlannedBatch batch_of(const Decoder& decoder, std::size_t position) {
-  const Project& project = decoder.project();
-  const PlacedJob& placed = decoder.placed(position);
-  const RouteSpec& route = project.routes[static_cast<std::size_t>(decoder.list()[position].what)];
+PlannedBatch batch_of(const Project& project, const Placed& placed) {
+  const RouteSpec& route = project.routes[static_cast<std::size_t>(placed.job.what)];
   const almanac::Route& source = *route.source;
   PlannedBatch out;
   out.route = source.key;
-  int slot = placed.first_slot;
+  int slot = 0;
   for (int i = 0; i < placed.size; ++i) {
     const PlacedPart& part = placed.parts[static_cast<std::size_t>(i)];
     const Lot& lot = project.h.lots[static_cast<std::size_t>(part.lot)];
     out.parts.push_back({lot.id, part.kg});
     out.kg_out += part.kg * part.usable * source.yield_kg_per_kg;
     if (part.picked == 0) continue;
-    out.stages.push_back(stage_of(project, route, project.lots[static_cast<std::size_t>(part.lot)].pick, placed,
-                                  decoder.slots()[static_cast<std::size_t>(slot++)]));
+    out.stages.push_back(
+        stage_of(project, route, project.lots[static_cast<std::size_t>(part.lot)].pick, placed, placed.slot(slot++)));
     out.stages.back().name = "Pick " + (lot.name.empty() ? lot.crop : lot.name);
   }
   for (int s = 0; s < placed.stages; ++s)
-    out.stages.push_back(stage_of(project, route, route.stages[static_cast<std::size_t>(s)], placed,
-                                  decoder.slots()[static_cast<std::size_t>(slot++)]));
+    out.stages.push_back(
+        stage_of(project, route, route.stages[static_cast<std::size_t>(s)], placed, placed.slot(slot++)));
   out.kg_in = placed.kg;
   out.loads = placed.loads;
   const double per_pack = source.yield_kg_per_kg * source.kg_in_per_pack;
@@ -68,12 +67,12 @@ PlannedBatch batch_of(const Decoder& decoder, std::size_t position) {
   return out;
 }
 
-Plan::Trip trip_of(const Decoder& decoder, std::size_t position) {
-  const Project& project = decoder.project();
-  const Board::Slot& slot = decoder.slots()[static_cast<std::size_t>(decoder.placed(position).first_slot)];
+Plan::Trip trip_of(const Schedule& schedule, int id) {
+  const Project& project = schedule.project();
+  const Board::Slot& slot = schedule.placed(id).slot(0);
   Plan::Trip trip{{slot.start, slot.end}, names_of(project, *slot.team).front(), {}};
-  for (const Purchase& p : decoder.purchases()) {
-    if (p.trip != static_cast<int>(position)) continue;
+  for (const Purchase& p : schedule.purchases()) {
+    if (p.trip != id) continue;
     const std::string& item = project.h.stock[static_cast<std::size_t>(p.item)].item;
     const auto same =
         std::find_if(trip.bought.begin(), trip.bought.end(), [&](const auto& b) { return b.item == item; });
@@ -111,34 +110,38 @@ void sort_by_start(JobList& jobs) {
 
 }  // namespace
 
-Plan publish(const Decoder& decoder, const ObjectiveTerms& terms) {
-  const Project& project = decoder.project();
+Plan publish(const Schedule& schedule, const ObjectiveTerms& terms) {
+  const Project& project = schedule.project();
   Plan plan;
   plan.terms = terms;
-  for (std::size_t i = 0; i < decoder.list().size(); ++i) {
-    const Job& job = decoder.list()[i];
-    const PlacedJob& placed = decoder.placed(i);
-    if (!placed.placed) continue;
+  for (const int id : schedule.ids()) {
+    const Placed& placed = schedule.placed(id);
+    const Job& job = placed.job;
     if (job.kind == JobKind::batch) {
-      plan.batches.push_back(batch_of(decoder, i));
+      plan.batches.push_back(batch_of(project, placed));
     } else if (job.kind == JobKind::hold) {
       plan.holds.push_back({project.h.lots[static_cast<std::size_t>(job.parts[0].lot)].id,
                             project.h.places[static_cast<std::size_t>(job.what)].key, placed.start});
     } else if (job.kind == JobKind::trip) {
-      Plan::Trip trip = trip_of(decoder, i);
-      plan.trips.push_back(std::move(trip));
+      plan.trips.push_back(trip_of(schedule, id));
     } else {
       Plan::OtherPlaced other{project.h.other[static_cast<std::size_t>(job.what)].key, {}, {}};
-      for (int s = 0; s < placed.stages; ++s) {
-        const Board::Slot& slot = decoder.slots()[static_cast<std::size_t>(placed.first_slot + s)];
-        other.spans.push_back({slot.start, slot.end});
-        other.hands = names_of(project, *slot.team);
-      }
+      for (int s = 0; s < placed.stages; ++s) other.spans.push_back({placed.slot(s).start, placed.slot(s).end});
+      other.hands = names_of(project, *placed.slot(0).team);
       plan.other.push_back(std::move(other));
     }
   }
-  std::stable_sort(plan.batches.begin(), plan.batches.end(), [](const PlannedBatch& a, const PlannedBatch& b) {
-    return a.stages.front().span.from < b.stages.front().span.from;
+  std::sort(plan.holds.begin(), plan.holds.end(), [](const PlannedHold& a, const PlannedHold& b) {
+    return std::tie(a.from, a.lot) < std::tie(b.from, b.lot);
+  });
+  std::sort(plan.trips.begin(), plan.trips.end(),
+            [](const Plan::Trip& a, const Plan::Trip& b) { return a.span.from < b.span.from; });
+  std::sort(plan.other.begin(), plan.other.end(), [](const Plan::OtherPlaced& a, const Plan::OtherPlaced& b) {
+    return std::tie(a.spans.front().from, a.key) < std::tie(b.spans.front().from, b.key);
+  });
+  std::sort(plan.batches.begin(), plan.batches.end(), [](const PlannedBatch& a, const PlannedBatch& b) {
+    return std::tie(a.stages.front().span.from, a.route, a.parts.front().lot, a.kg_in) <
+           std::tie(b.stages.front().span.from, b.route, b.parts.front().lot, b.kg_in);
   });
   for (std::size_t i = 0; i < plan.batches.size(); ++i) {
     plan.batches[i].key = "b" + std::to_string(i + 1);

@@ -4,11 +4,11 @@
 
 namespace stillroom::planning::detail {
 
-/// Writes what stands in the decoder as a Plan: batches in order of start, holds, trips, other work, terms. Outlooks
+/// Writes a schedule as a Plan: batches in order of start, holds, trips, other work, terms. Outlooks
 /// and reasons are added by explain.h.
-[[nodiscard]] Plan publish(const Decoder& decoder, const ObjectiveTerms& terms);
+[[nodiscard]] Plan publish(const Schedule& schedule, const ObjectiveTerms& terms);
 
-/// The list that decodes to a given plan (or very nearly, when the household has changed): jobs in order of start.
+/// The list that fills to a given plan (or very nearly, when the household has changed): jobs in order of start.
 [[nodiscard]] JobList list_from(const Project& project, const Plan& plan);
 /// The same from the plan in force of the snapshot.
 [[nodiscard]] JobList list_from_in_force(const Project& project);

@@ -35,6 +35,8 @@ inline constexpr double kUndoneDays = 3;       ///< days of lateness more for wo
 inline constexpr int kLeastHelpLaterAge = 14;  ///< whose hours count for the week after
 inline constexpr int kMostParts = 8;           ///< lots in one batch
 inline constexpr int kMostTeam = 6;            ///< people at one stage
+inline constexpr int kMostStages = 18;         ///< of one route
+inline constexpr int kMostSlots = kMostStages + kMostParts;
 
 /// Amounts are kept in whole thousandths so that profiles stay exact.
 inline constexpr Amount kWhole = 1000;

@@ -12,7 +12,9 @@ class Worker {
  public:
   using Snapshot = PlanSearch::Snapshot;
   static constexpr int kMoveKinds = PlanSearch::kMoveKinds;
-  Worker(const Project& project, JobList first) : search_(std::make_unique<PlanSearch>(project, std::move(first))) {}
+  Worker(const Project& project, const Snapshot& first) : search_(std::make_unique<PlanSearch>(project)) {
+    search_->load(first);
+  }
   scheduling::Evaluation start(measure::Random& rng) { return search_->start(rng); }
   int propose(measure::Random& rng, double progress) { return search_->propose(rng, progress); }
   scheduling::Evaluation evaluate(double limit) { return search_->evaluate(limit); }
@@ -26,49 +28,29 @@ class Worker {
 };
 
 struct Start {
-  JobList list;
+  Schedule::Snapshot schedule;
   double cost = 0;
   bool warm = false;
 };
 
-/// The list with what failed taken out, and every lot that is left over given a chance at the end.
-JobList filled(PlanSearch& search, const Project& project, const JobList& list) {
-  search.cost_of(list);
-  JobList out;
-  for (std::size_t i = 0; i < list.size(); ++i)
-    if (search.decoder().placed(i).placed || list[i].kind == JobKind::other) out.push_back(list[i]);
-  std::vector<double> left, put_by = search.objective().put_by();
-  std::vector<Fade> fades;
-  for (int lot = 0; lot < static_cast<int>(project.lots.size()); ++lot) {
-    left.push_back(project.lots[static_cast<std::size_t>(lot)].source->kg - search.decoder().taken(lot));
-    fades.push_back(search.decoder().fade(lot));
-  }
-  add_jobs(project, {}, left, put_by, fades, out);
-  for (int o = 0; o < static_cast<int>(project.other.size()); ++o)
-    if (std::none_of(out.begin(), out.end(), [&](const Job& j) { return j.kind == JobKind::other && j.what == o; }))
-      out.push_back({.kind = JobKind::other, .what = o});
-  return out;
-}
-
-/// Starting lists, best first.
+/// Starting schedules, best first.
 std::vector<Start> starts(PlanSearch& search, const Project& project, const JobList& warm, const Effort& effort) {
   std::vector<Start> out;
-  const auto add = [&](JobList list, bool is_warm) {
-    const double cost = search.cost_of(list);
-    out.push_back({std::move(list), cost, is_warm});
+  measure::Random rng(effort.seed);
+  const auto add = [&](double cost, bool is_warm) {
+    out.push_back({{}, cost, is_warm});
+    search.save(out.back().schedule);
   };
-  if (!warm.empty()) add(filled(search, project, warm), true);
+  if (!warm.empty()) {
+    search.fill_with(warm);
+    add(search.fill_up(rng), true);
+  }
   for (const Recipe& recipe : recipes()) {
-    add(construct(project, recipe), false);
+    if (effort.only_warm && !out.empty()) break;
+    add(search.fill_with(construct(project, recipe)), false);
     if (effort.cancelled && effort.cancelled()) break;
     // On a short budget a third of the time must be left for the search.
     if (effort.seconds > 0 && effort.elapsed && effort.elapsed() > effort.seconds / 3) break;
-  }
-  if (!project.trip.teams.empty()) {
-    JobList with_trip =
-        std::min_element(out.begin(), out.end(), [](const Start& a, const Start& b) { return a.cost < b.cost; })->list;
-    with_trip.insert(with_trip.begin(), Job{.kind = JobKind::trip});
-    add(filled(search, project, with_trip), false);
   }
   std::stable_sort(out.begin(), out.end(), [](const Start& a, const Start& b) { return a.cost < b.cost; });
   return out;
@@ -77,11 +59,16 @@ std::vector<Start> starts(PlanSearch& search, const Project& project, const JobL
 }  // namespace
 
 Solved solve(const Project& project, const JobList& warm, const Effort& effort, const OnBetter& on_better) {
-  PlanSearch probe(project, {});
+  PlanSearch probe(project);
   const std::vector<Start> first = starts(probe, project, warm, effort);
-  Solved out{first.front().list, -first.front().cost, probe.decoder().schedules()};
-  if (on_better) on_better(out.list);
-  if (effort.schedules <= 0) return out;
+  Solved out{first.front().schedule, 0, probe.schedules()};
+  if (on_better) on_better(out.best);
+  const auto finish = [&] {
+    probe.load(out.best);
+    out.worth = probe.objective().terms().total();
+    return out;
+  };
+  if (effort.schedules <= 0) return finish();
 
   scheduling::SearchOptions options;
   options.seed = effort.seed;
@@ -100,19 +87,16 @@ Solved solve(const Project& project, const JobList& warm, const Effort& effort, 
 
   std::vector<Worker> states;
   for (int w = 0; w < options.workers; ++w)
-    states.emplace_back(project, first[std::min(static_cast<std::size_t>(w), first.size() - 1)].list);
+    states.emplace_back(project, first[std::min(static_cast<std::size_t>(w), first.size() - 1)].schedule);
   double best = first.front().cost;
-  const auto better = [&](const JobList& list, double cost) {
-    if (on_better && cost < best - 1e-9) on_better(list);
+  const auto better = [&](const Schedule::Snapshot& schedule, double cost) {
+    if (on_better && cost < best - 1e-9) on_better(schedule);
     best = std::min(best, cost);
   };
   const auto found = scheduling::anneal(std::span<Worker>(states), options, better);
   out.schedules += found.statistics.schedules;
-  if (found.cost < first.front().cost) {
-    out.list = found.best;
-    out.worth = -found.cost;
-  }
-  return out;
+  if (found.cost < first.front().cost) out.best = found.best;
+  return finish();
 }
 
 }  // namespace stillroom::planning::detail

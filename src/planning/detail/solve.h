@@ -14,18 +14,19 @@ struct Effort {
   int workers = 2, threads = 2;
   std::function<double()> elapsed;
   std::function<bool()> cancelled;
+  bool only_warm = false;  ///< start from `warm` alone, without trying the recipes
 };
 
 struct Solved {
-  JobList list;
+  Schedule::Snapshot best;
   double worth = 0;  ///< total of the objective
   long schedules = 0;
 };
 
-/// Called with a list whenever the best has improved; also with the first.
-using OnBetter = std::function<void(const JobList&)>;
+/// Called whenever the best has improved; also with the first.
+using OnBetter = std::function<void(const Schedule::Snapshot&)>;
 
-/// Searches from the best of the constructed lists, or from `warm` when that is better (its gaps filled first).
+/// Searches from the best of the constructed schedules, or from `warm` when that is better (its gaps filled first).
 /// Same seed, schedules and workers: same result on any number of threads.
 [[nodiscard]] Solved solve(const Project& project, const JobList& warm, const Effort& effort,
                            const OnBetter& on_better = {});

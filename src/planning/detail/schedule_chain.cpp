@@ -1,4 +1,4 @@
-#include "planning/detail/decoder.h"
+#include "planning/detail/schedule.h"
 
 namespace stillroom::planning::detail {
 namespace {
@@ -7,20 +7,30 @@ constexpr int kMostTries = 120;  // of moving an earlier stage right for a later
 
 }  // namespace
 
-Board::Demand Decoder::stage_demand(const StageSpec& spec, const PlacedJob& out) const {
+Board::Demand Schedule::stage_demand(int id, const StageSpec& spec, const Placed& out) const {
   Board::Demand demand;
   demand.spec = &spec;
   demand.kg = out.kg;
   demand.loads = out.loads;
   demand.minutes = std::max(0.0, spec.duration.at(out.kg, out.loads));
   demand.counts_as_job = spec.attended() && demand.minutes > kOneJobLeast;
-  demand.job = static_cast<int>(jobs_.size()) - 1;
+  demand.job = id;
   return demand;
 }
 
-bool Decoder::place_batch(const Job& job, PlacedJob& out) {
-  const RouteSpec& route = project_.routes[static_cast<std::size_t>(job.what)];
-  if (route.barred != Barred::no || !gather_parts(job, route, out)) return false;
+Board::Demand Schedule::pick_demand(int id, const PlacedPart& part) const {
+  Board::Demand demand;
+  demand.spec = &project_.lots[static_cast<std::size_t>(part.lot)].pick;
+  demand.kg = part.kg;
+  demand.minutes = demand.spec->duration.at(part.kg, 1);
+  demand.counts_as_job = demand.minutes > kOneJobLeast;
+  demand.job = id;
+  return demand;
+}
+
+bool Schedule::place_batch(int id, Placed& out) {
+  const RouteSpec& route = project_.routes[static_cast<std::size_t>(out.job.what)];
+  if (route.barred != Barred::no || !gather_parts(out.job, route, out)) return false;
   if (route.source->is_hold)
     for (std::size_t pool = 0; pool < held_.size(); ++pool)
       if (held_[pool].active && project_.pools[pool].lot == out.parts[0].lot &&
@@ -31,7 +41,7 @@ bool Decoder::place_batch(const Job& job, PlacedJob& out) {
   constexpr int kMostSizes = 3;  // each time what is left at the time found was less than hoped
   for (int tries = 0; tries < kMostSizes; ++tries) {
     if (!fit_size(route, out)) return false;
-    if (!place_chain(job, route, out, 0)) return false;
+    if (!place_chain(id, route, out, 0)) return false;
     if (out.picks > 0) {
       // Food picked long before it is used fades for nothing: pick later when the start stays as good.
       const Time start = out.start;
@@ -39,29 +49,26 @@ bool Decoder::place_batch(const Job& job, PlacedJob& out) {
       for (int i = 0; i < out.size; ++i) picked = std::max(picked, out.parts[static_cast<std::size_t>(i)].picked);
       if (start - picked > kDayMinutes) {
         board_.rollback(bought);
-        slots_.resize(static_cast<std::size_t>(out.first_slot));
-        if (!place_chain(job, route, out, start - kDayMinutes) || out.start > start) {
+        if (!place_chain(id, route, out, start - kDayMinutes) || out.start > start) {
           board_.rollback(bought);
-          slots_.resize(static_cast<std::size_t>(out.first_slot));
-          if (!place_chain(job, route, out, 0)) return false;
+          if (!place_chain(id, route, out, 0)) return false;
         }
       }
     }
     if (enough_left(route, out)) {
       settle_parts(route, out);
-      take_parts(job, route, out);
+      apply_food(out, 1);
       return true;
     }
     board_.rollback(bought);
-    slots_.resize(static_cast<std::size_t>(out.first_slot));
     if (out.kg <= 0) return false;
   }
   return false;
 }
 
-bool Decoder::place_chain(const Job& job, const RouteSpec& route, PlacedJob& out, Time pick_from) {
+bool Schedule::place_chain(int id, const RouteSpec& route, Placed& out, Time pick_from) {
   out.picks = out.stages = 0;
-  Time lower = std::max(project_.now, grain_up(job.not_before)), picked = 0;
+  Time lower = std::max(project_.now, grain_up(out.job.not_before)), picked = 0;
   for (int i = 0; i < out.size; ++i) {
     PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
     const LotSpec& lot = project_.lots[static_cast<std::size_t>(part.lot)];
@@ -74,29 +81,23 @@ bool Decoder::place_chain(const Job& job, const RouteSpec& route, PlacedJob& out
     }
     if (!lot.standing) lower = std::max(lower, lot.from);
   }
-  if (!place_picks(out, pick_from, picked)) return false;
-  return place_stages(route, out, std::max(lower, picked));
+  if (!place_picks(id, out, pick_from, picked)) return false;
+  return place_stages(id, route, out, std::max(lower, picked));
 }
 
-bool Decoder::place_picks(PlacedJob& out, Time pick_from, Time& picked) {
+bool Schedule::place_picks(int id, Placed& out, Time pick_from, Time& picked) {
   for (int i = 0; i < out.size; ++i) {
     PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
     const LotSpec& lot = project_.lots[static_cast<std::size_t>(part.lot)];
     part.picked = 0;
     if (!lot.standing || part.source != Source::lot) continue;
-    Board::Demand demand;
-    demand.spec = &lot.pick;
-    demand.kg = part.kg;
-    demand.minutes = lot.pick.duration.at(part.kg, 1);
-    demand.counts_as_job = demand.minutes > kOneJobLeast;
-    demand.job = static_cast<int>(jobs_.size()) - 1;
+    const Board::Demand demand = pick_demand(id, part);
     Board::Slot slot;
     if (pick_from > lot.from) slot = board_.earliest(demand, grain_up(pick_from), lot.pick_by);
     if (!slot.fits() || slot.end > lot.pick_by) slot = board_.earliest(demand, lot.from, lot.pick_by);
     if (!slot.fits() || slot.end > lot.pick_by) return false;
     board_.reserve(demand, slot);
-    slots_.push_back(slot);
-    ++out.picks;
+    out.slots[static_cast<std::size_t>(out.picks++)] = slot;
     part.picked = slot.end;
     part.taken = slot.start;
     picked = std::max(picked, slot.end);
@@ -104,7 +105,7 @@ bool Decoder::place_picks(PlacedJob& out, Time pick_from, Time& picked) {
   return true;
 }
 
-Time Decoder::accepted_from(const RouteSpec& route, const PlacedJob& out, Time start) const {
+Time Schedule::accepted_from(const RouteSpec& route, const Placed& out, Time start) const {
   Time t = start;
   for (int i = 0; i < out.size; ++i) {
     const PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
@@ -127,7 +128,7 @@ Time Decoder::accepted_from(const RouteSpec& route, const PlacedJob& out, Time s
   return t;
 }
 
-Time Decoder::hazard_limit(const PlacedJob& out) const {
+Time Schedule::hazard_limit(const Placed& out) const {
   Time limit = kNever;
   for (int i = 0; i < out.size; ++i) {
     const PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
@@ -140,11 +141,11 @@ Time Decoder::hazard_limit(const PlacedJob& out) const {
   return limit;
 }
 
-bool Decoder::place_stages(const RouteSpec& route, PlacedJob& out, Time lower) {
+bool Schedule::place_stages(int id, const RouteSpec& route, Placed& out, Time lower) {
   const std::size_t n = route.stages.size();
   if (links_.size() < n) links_.resize(n);
   for (std::size_t i = 0; i < n; ++i) {
-    links_[i].demand = stage_demand(route.stages[i], out);
+    links_[i].demand = stage_demand(id, route.stages[i], out);
     links_[i].lower = i == 0 ? lower : 0;
   }
   const Time hazard = hazard_limit(out);
@@ -159,7 +160,12 @@ bool Decoder::place_stages(const RouteSpec& route, PlacedJob& out, Time lower) {
       if (spec.lag_max != kNever) latest_start = links_[i - 1].slot.end + spec.lag_max;
       if (links_[i - 1].slot.end + spec.lag_min >= project_.horizon) {
         if (hazard != kNever && critical >= i) return false;
-        if (route.source->is_hold || !place_beyond(route, out, i)) return false;
+        if (route.source->is_hold) return false;
+        for (std::size_t later = i; later < n; ++later) {
+          const Board::Demand demand = stage_demand(id, route.stages[later], out);
+          if (!board_.fits_beyond(demand)) return false;
+          board_.apply_beyond(demand, 1);
+        }
         out.stages = static_cast<int>(i);
         break;
       }
@@ -191,113 +197,13 @@ bool Decoder::place_stages(const RouteSpec& route, PlacedJob& out, Time lower) {
     out.stages = static_cast<int>(++i);
   }
   out.start = links_[0].slot.start;
-  for (int i = 0; i < out.stages; ++i) slots_.push_back(links_[static_cast<std::size_t>(i)].slot);
+  for (int i = 0; i < out.stages; ++i)
+    out.slots[static_cast<std::size_t>(out.picks + i)] = links_[static_cast<std::size_t>(i)].slot;
   for (int i = 0; i < out.size; ++i) {
     PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
     if (part.picked == 0) part.taken = out.start;
   }
   return true;
-}
-
-bool Decoder::place_beyond(const RouteSpec& route, const PlacedJob& out, std::size_t from_stage) {
-  for (std::size_t i = from_stage; i < route.stages.size(); ++i)
-    if (!board_.reserve_beyond(stage_demand(route.stages[i], out))) return false;
-  return true;
-}
-
-bool Decoder::enough_left(const RouteSpec& route, PlacedJob& out) const {
-  double share = 1;
-  for (int i = 0; i < out.size; ++i) {
-    const PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
-    const double left = available(part, part.taken);
-    if (left < part.kg) share = std::min(share, left / part.kg);
-  }
-  if (share >= 1 - 1e-9) return true;
-  const double target = out.kg * share;
-  out.kg = 0;
-  for (int i = 0; i < out.size; ++i) {
-    double& kg = out.parts[static_cast<std::size_t>(i)].kg;
-    kg = route.seconds.empty() ? std::floor(kg * share * 1000) / 1000 : kg * share;
-    out.kg += kg;
-  }
-  return target <= 0;
-}
-
-void Decoder::settle_parts(const RouteSpec& route, PlacedJob& out) const {
-  double main_kg = 0, main_quality = 0;
-  for (int i = 0; i < out.size; ++i) {
-    PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
-    part.usable = usable(part, out.start);
-    if (!part.main) continue;
-    part.quality = route.source->quality[static_cast<std::size_t>(condition(part, out.start))];
-    if (part.source == Source::held) part.quality *= held_[static_cast<std::size_t>(part.pool)].quality;
-    main_kg += part.kg;
-    main_quality += part.kg * part.quality;
-  }
-  out.amount = 0;
-  for (int i = 0; i < out.size; ++i) {
-    PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
-    if (!part.main) part.quality = main_quality / main_kg;
-    out.amount += part.kg * part.quality * part.usable * route.source->yield_kg_per_kg;
-  }
-}
-
-void Decoder::take_parts(const Job& job, const RouteSpec& route, PlacedJob& out) {
-  const bool complete = out.stages == static_cast<int>(route.stages.size());
-  const Time end = slots_.back().end;
-  for (int i = 0; i < out.size; ++i) {
-    PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
-    if (part.source == Source::lot) {
-      lots_[static_cast<std::size_t>(part.lot)].takes.push_back({part.taken, part.kg});
-      leave_room(part.lot, part.taken, part.kg);
-    } else if (part.source == Source::held) {
-      held_[static_cast<std::size_t>(part.pool)].taken += part.kg;
-    } else {
-      by_products_[static_cast<std::size_t>(part.pool)].take(part.taken, units_needed(part.kg), board_.log());
-    }
-    if (!complete || part.source != Source::lot) continue;
-    for (const almanac::ByProduct& by : route.source->also_yields)
-      for (std::size_t pool = 0; pool < project_.pools.size(); ++pool) {
-        const PoolSpec& spec = project_.pools[pool];
-        if (spec.source == Source::by_product && spec.lot == part.lot && spec.crop == by.food && spec.form == by.form)
-          by_products_[pool].put(end, units_there(part.kg * by.kg_per_kg), board_.log());
-      }
-  }
-  if (!route.source->is_hold) return;
-  for (std::size_t pool = 0; pool < project_.pools.size(); ++pool) {
-    const PoolSpec& spec = project_.pools[pool];
-    if (spec.source != Source::held || spec.lot != out.parts[0].lot || spec.form != route.source->product_form)
-      continue;
-    const PlacedPart& part = out.parts[0];
-    const Fade& fade = lots_[static_cast<std::size_t>(part.lot)].fade;
-    HeldPool& held = held_[pool];
-    held.active = true;
-    held.ready = end;
-    held.mass = part.kg * part.usable * route.source->yield_kg_per_kg;
-    held.taken = 0;
-    held.usable_at_start = part.usable;
-    held.quality = part.quality;
-    held.fade = {.model = fade.model,
-                 .from = end,
-                 .age = fade.age_at(out.start - part.picked),
-                 .ripeness = fade.ripeness_at(out.start - part.picked),
-                 .place = route.hold_place};
-    held.fade.settle();
-  }
-  (void)job;
-}
-
-void Decoder::leave_room(int lot, Time at, double kg) {
-  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-  if (spec.standing) return;
-  const Fade& fade = lots_[static_cast<std::size_t>(lot)].fade;
-  const auto release = [&](int place, Time from, Time to) {
-    const PlaceSpec& where = project_.places[static_cast<std::size_t>(place)];
-    if (where.room >= 0 && from < to)
-      board_.room(where.room).release(from, to, units_there(kg * where.room_per_kg), board_.log());
-  };
-  if (spec.source->ready <= project_.h.now) release(fade.place, at, fade.moved);
-  if (fade.moved != kNever) release(fade.second_place, std::max(at, fade.moved), kNever);
 }
 
 }  // namespace stillroom::planning::detail

@@ -1,6 +1,4 @@
-#include "planning/detail/decoder.h"
-
-#include <cassert>
+#include "planning/detail/schedule.h"
 
 namespace stillroom::planning::detail {
 namespace {
@@ -16,103 +14,7 @@ double whole_grams(double kg) { return std::floor(kg * 1000 + 1e-6) / 1000; }
 
 }  // namespace
 
-Decoder::Decoder(const Project& project) : project_(project), board_(project) {
-  for (const LotSpec& lot : project.lots) lots_.push_back({lot.fade, {}});
-  held_.resize(project.pools.size());
-  for (std::size_t i = 0; i < project.pools.size(); ++i)
-    by_products_.emplace_back(0, std::span<const scheduling::StockProfile::Arrival>{});
-  money_.assign(static_cast<std::size_t>(project.days / 7 + 1), 0);
-}
-
-void Decoder::relax(const Relaxed& relaxed) {
-  while (!jobs_.empty()) undo(jobs_.size() - 1);
-  board_.relaxed = relaxed;
-}
-
-void Decoder::decode(const JobList& list) {
-  std::size_t same = 0;
-  while (same < jobs_.size() && same < list.size() && jobs_[same] == list[same]) ++same;
-  while (jobs_.size() > same) undo(jobs_.size() - 1);
-  while (jobs_.size() < list.size()) place(list[jobs_.size()]);
-  ++schedules_;
-}
-
-const PlacedJob& Decoder::append(const Job& job) {
-  place(job);
-  return placed_.back();
-}
-
-void Decoder::undo_last() { undo(jobs_.size() - 1); }
-
-void Decoder::place(const Job& job) {
-  before_.push_back({board_.mark(), slots_.size(), purchases_.size()});
-  jobs_.push_back(job);
-  placed_.emplace_back();
-  PlacedJob& out = placed_.back();
-  out.first_slot = static_cast<int>(slots_.size());
-  switch (job.kind) {
-    case JobKind::batch:
-      out.placed = place_batch(job, out);
-      break;
-    case JobKind::hold:
-      out.placed = place_hold(job, out);
-      break;
-    case JobKind::other:
-      out.placed = place_other(job, out);
-      break;
-    case JobKind::trip:
-      out.placed = place_trip(job, out);
-      break;
-  }
-  if (out.placed) return;
-  board_.rollback(before_.back().mark);
-  slots_.resize(before_.back().slots);
-  for (; purchases_.size() > before_.back().purchases; purchases_.pop_back()) {
-    const Purchase& p = purchases_.back();
-    const auto& trip = slots_[static_cast<std::size_t>(placed_[static_cast<std::size_t>(p.trip)].first_slot)];
-    money_[static_cast<std::size_t>(day_of(trip.start) / 7)] -= p.cost;
-  }
-}
-
-void Decoder::undo(std::size_t position) {
-  const Job& job = jobs_[position];
-  const PlacedJob& was = placed_[position];
-  if (was.placed && job.kind == JobKind::batch) {
-    for (int i = was.size - 1; i >= 0; --i) {
-      const PlacedPart& part = was.parts[static_cast<std::size_t>(i)];
-      if (part.source == Source::lot) lots_[static_cast<std::size_t>(part.lot)].takes.pop_back();
-      if (part.source == Source::held) held_[static_cast<std::size_t>(part.pool)].taken -= part.kg;
-    }
-    const RouteSpec& route = project_.routes[static_cast<std::size_t>(job.what)];
-    if (route.source->is_hold)
-      for (std::size_t pool = 0; pool < held_.size(); ++pool)
-        if (project_.pools[pool].source == Source::held && project_.pools[pool].lot == was.parts[0].lot &&
-            project_.pools[pool].form == route.source->product_form)
-          held_[pool].active = false;
-  }
-  if (was.placed && job.kind == JobKind::hold) {
-    const auto lot = static_cast<std::size_t>(job.parts[0].lot);
-    lots_[lot].fade = project_.lots[lot].fade;
-  }
-  for (; purchases_.size() > before_[position].purchases; purchases_.pop_back()) {
-    const Purchase& p = purchases_.back();
-    const auto& trip = slots_[static_cast<std::size_t>(placed_[static_cast<std::size_t>(p.trip)].first_slot)];
-    money_[static_cast<std::size_t>(day_of(trip.start) / 7)] -= p.cost;
-  }
-  board_.rollback(before_[position].mark);
-  slots_.resize(before_[position].slots);
-  before_.pop_back();
-  placed_.pop_back();
-  jobs_.pop_back();
-}
-
-double Decoder::taken(int lot) const {
-  double sum = 0;
-  for (const Take& take : lots_[static_cast<std::size_t>(lot)].takes) sum += take.kg;
-  return sum;
-}
-
-double Decoder::usable(const PlacedPart& part, Time t) const {
+double Schedule::usable(const PlacedPart& part, Time t) const {
   if (part.source == Source::by_product) return 1;
   if (part.source == Source::held) {
     const HeldPool& pool = held_[static_cast<std::size_t>(part.pool)];
@@ -121,14 +23,14 @@ double Decoder::usable(const PlacedPart& part, Time t) const {
   return lots_[static_cast<std::size_t>(part.lot)].fade.usable_at(t - part.picked);
 }
 
-int Decoder::condition(const PlacedPart& part, Time t) const {
+int Schedule::condition(const PlacedPart& part, Time t) const {
   if (part.source == Source::by_product) return static_cast<int>(almanac::Condition::firm);
   if (part.source == Source::held) return held_[static_cast<std::size_t>(part.pool)].fade.condition_at(t);
   return lots_[static_cast<std::size_t>(part.lot)].fade.condition_at(t - part.picked);
 }
 
 /// Gross kg that can still be taken at `at` without starving a later take or the fresh eating before it.
-double Decoder::available(const PlacedPart& part, Time at) const {
+double Schedule::available(const PlacedPart& part, Time at) const {
   if (part.source == Source::held) {
     const HeldPool& pool = held_[static_cast<std::size_t>(part.pool)];
     return pool.active ? pool.mass - pool.taken : 0;
@@ -149,7 +51,7 @@ double Decoder::available(const PlacedPart& part, Time at) const {
   return std::max(0.0, least);
 }
 
-bool Decoder::gather_parts(const Job& job, const RouteSpec& route, PlacedJob& out) const {
+bool Schedule::gather_parts(const Job& job, const RouteSpec& route, Placed& out) const {
   const int recipe = static_cast<int>(route.seconds.size());
   double main_kg = 0;
   std::array<double, 16> second_kg{};
@@ -205,7 +107,7 @@ bool Decoder::gather_parts(const Job& job, const RouteSpec& route, PlacedJob& ou
 namespace {
 
 /// Brings the batch to `kg` in all, every part by the same share.
-void scale_to(PlacedJob& out, const RouteSpec& route, double kg) {
+void scale_to(Placed& out, const RouteSpec& route, double kg) {
   const double share = kg / out.kg;
   out.kg = 0;
   for (int i = 0; i < out.size; ++i) {
@@ -217,7 +119,7 @@ void scale_to(PlacedJob& out, const RouteSpec& route, double kg) {
 
 }  // namespace
 
-bool Decoder::fit_size(const RouteSpec& route, PlacedJob& out) {
+bool Schedule::fit_size(const RouteSpec& route, Placed& out) const {
   const almanac::Route& source = *route.source;
   if (out.kg > source.batch_max_kg) scale_to(out, route, source.batch_max_kg);
   for (int tries = 0; tries < 3; ++tries) {
@@ -234,7 +136,15 @@ bool Decoder::fit_size(const RouteSpec& route, PlacedJob& out) {
   return false;
 }
 
-void Decoder::buy_for(const RouteSpec& route, const PlacedJob& out) {
+double Schedule::spent_in_week_of(Time t) const {
+  double spent = 0;
+  for (const Purchase& p : purchases_)
+    if (day_of(placed(p.trip).start) / 7 == day_of(t) / 7) spent += p.cost;
+  return spent;
+}
+
+/// Buys what a batch lacks on the trips there are, as far as the week's money goes.
+void Schedule::buy_for(const RouteSpec& route, const Placed& out) {
   if (!project_.h.shopping) return;
   const double limit = project_.h.money_per_week;
   const double kg = std::min(out.kg, route.source->batch_max_kg);
@@ -247,21 +157,57 @@ void Decoder::buy_for(const RouteSpec& route, const PlacedJob& out) {
       const Amount there = board_.stock(use.index).available_from(project_.horizon);
       const double step = std::max(1e-3, item.buy_step);
       double packs = std::ceil(static_cast<double>(need - there) / (step * kWhole) - 1e-9);
-      for (std::size_t i = 0; i + 1 < jobs_.size() && packs > 0; ++i) {
-        if (jobs_[i].kind != JobKind::trip || !placed_[i].placed) continue;
-        const Board::Slot& slot = slots_[static_cast<std::size_t>(placed_[i].first_slot)];
-        double& spent = money_[static_cast<std::size_t>(day_of(slot.start) / 7)];
+      for (const int id : ids_) {
+        if (packs <= 0) break;
+        if (placed(id).job.kind != JobKind::trip) continue;
+        const Board::Slot& slot = placed(id).slot(0);
         double buy = packs;
-        if (limit > 0 && item.price > 0) buy = std::min(buy, std::floor((limit - spent) / (item.price * step) + 1e-9));
+        if (limit > 0 && item.price > 0)
+          buy = std::min(buy, std::floor((limit - spent_in_week_of(slot.start)) / (item.price * step) + 1e-9));
         if (buy <= 0) continue;
         const Amount amount = units_there(buy * step);
-        const double cost = buy * step * item.price;
-        spent += cost;
         board_.stock(use.index).put(slot.end, amount, board_.log());
-        purchases_.push_back({static_cast<int>(i), use.index, amount, cost});
+        purchases_.push_back({id, use.index, amount, buy * step * item.price});
         packs -= buy;
       }
     }
+}
+
+bool Schedule::enough_left(const RouteSpec& route, Placed& out) const {
+  double share = 1;
+  for (int i = 0; i < out.size; ++i) {
+    const PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
+    const double left = available(part, part.taken);
+    if (left < part.kg) share = std::min(share, left / part.kg);
+  }
+  if (share >= 1 - 1e-9) return true;
+  const double target = out.kg * share;
+  out.kg = 0;
+  for (int i = 0; i < out.size; ++i) {
+    double& kg = out.parts[static_cast<std::size_t>(i)].kg;
+    kg = route.seconds.empty() ? std::floor(kg * share * 1000) / 1000 : kg * share;
+    out.kg += kg;
+  }
+  return target <= 0;
+}
+
+void Schedule::settle_parts(const RouteSpec& route, Placed& out) const {
+  double main_kg = 0, main_quality = 0;
+  for (int i = 0; i < out.size; ++i) {
+    PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
+    part.usable = usable(part, out.start);
+    if (!part.main) continue;
+    part.quality = route.source->quality[static_cast<std::size_t>(condition(part, out.start))];
+    if (part.source == Source::held) part.quality *= held_[static_cast<std::size_t>(part.pool)].quality;
+    main_kg += part.kg;
+    main_quality += part.kg * part.quality;
+  }
+  out.amount = 0;
+  for (int i = 0; i < out.size; ++i) {
+    PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
+    if (!part.main) part.quality = main_quality / main_kg;
+    out.amount += part.kg * part.quality * part.usable * route.source->yield_kg_per_kg;
+  }
 }
 
 }  // namespace stillroom::planning::detail
