@@ -12,7 +12,6 @@ namespace stillroom::ledger {
 
 using detail::fold_entry;
 using detail::fold_undone;
-using detail::Folded;
 using detail::Mode;
 using detail::RowKeys;
 using detail::Rows;
@@ -188,9 +187,13 @@ struct Ledger::Impl {
     const std::uint64_t start = before.sequence;
     std::vector<Arrived> all = arrived_of(store->entries(start));
     const auto here = all.begin() + static_cast<std::ptrdiff_t>(from - 1 - start);
-    for (auto it = all.begin(); it != here; ++it) static_cast<void>(detail::fold_stored(before, *it, book));
-    // It was a long way: the undo itself, or the next one, starts here.
-    if (from - 1 - start >= kCheckpointEvery) keep_checkpoint(before);
+    for (auto it = all.begin(); it != here; ++it) {
+      static_cast<void>(detail::fold_stored(before, *it, book));
+      // It is a long way: the undo itself, or the next one, need not go it again.
+      if (before.sequence % kCheckpointEvery == 0 && from - before.sequence <= kCheckpointEvery * kCheckpointsKept) {
+        keep_checkpoint(before);
+      }
+    }
     entries.assign(std::make_move_iterator(here), std::make_move_iterator(all.end()));
     return before;
   }
