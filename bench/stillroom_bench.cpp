@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "commands.h"
+#include "plan_bench.h"
 
 /// `stillroom-bench WHAT ...`: one yardstick per word. Each lives in a file of its own and is listed here.
 namespace {
@@ -15,6 +16,8 @@ struct Yardstick {
 
 constexpr Yardstick kYardsticks[] = {
     {"mrcpsp", "public project-scheduling instances: makespans, gaps, schedules per second", stillroom::bench::mrcpsp},
+    {"plan", "generated households: time to a first plan, worth at given times, each plan checked",
+     stillroom::bench::plan},
 };
 
 int usage() {
