@@ -107,6 +107,7 @@ class Runner {
     options.threads = options_.threads;
     const auto wall = start_clock(false);
     options.elapsed = start_clock(options_.cpu_clock);
+    static_cast<void>(options.elapsed());  // the processor clock counts from here on
     const auto found = scheduling::search_project(project, options);
     if (!found) return complain(name, found.error().message);
     const double seconds = options_.cpu_clock ? options.elapsed() : wall();

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <algorithm>
+#include <atomic>
 #include <barrier>
 #include <cassert>
 #include <cmath>
@@ -146,7 +147,7 @@ SearchResult<typename S::Snapshot> anneal(std::span<S> states, const SearchOptio
   SearchResult<typename S::Snapshot> result;
   const int barriers = std::max(1, options.barriers);
   int round = 0;  // round 0 only builds the first candidates
-  bool done = false;
+  std::atomic<bool> done = false;
   const auto meet = [&]() noexcept {
     std::size_t leader = 0;
     for (std::size_t w = 1; w < workers.size(); ++w)

@@ -54,6 +54,7 @@ void Planner::plan_once() {
     made.sequence = house.ledger.state().sequence;
     return app::snapshot_for_planning(house, now);
   });
+  const std::uint64_t sequence = made.sequence;
   measure::Result<PlannedPtr> result = tl::unexpected(measure::Refusal{});
   if (snapshot) {
     const auto begun = std::chrono::steady_clock::now();
@@ -76,7 +77,6 @@ void Planner::plan_once() {
   } else {
     result = tl::unexpected(snapshot.error());
   }
-  const std::uint64_t sequence = result ? (*result)->sequence : made.sequence;
   {
     const std::lock_guard lock(mutex_);
     newest_ = std::move(result);

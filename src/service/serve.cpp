@@ -2,6 +2,7 @@
 
 #include <httplib.h>
 
+#include <atomic>
 #include <chrono>
 #include <csignal>
 #include <cstdio>
@@ -65,16 +66,24 @@ measure::Result<void> serve(app::House& house, const ServeOptions& options) {
                            {"Choose another with --port."});
   }
   service.planner.start();
+  std::atomic<bool> closed = false;
   std::thread ending([&] {
     const sigset_t set = ending_signals();
     int signal = 0;
     sigwait(&set, &signal);
     service.events.stop();
-    server.stop();
+    // A server that does not listen yet cannot be stopped.
+    while (!closed && !server.is_running()) std::this_thread::sleep_for(std::chrono::milliseconds(5));
+    if (!closed) server.stop();
   });
-  (options.listening ? options.listening : print_address)(port);
-  server.listen_after_bind();
-  pthread_kill(ending.native_handle(), SIGTERM);  // in case the listening ended by itself
+  const auto end = [&] { pthread_kill(ending.native_handle(), SIGINT); };
+  {
+    const std::stop_callback asked(options.stop, end);
+    (options.listening ? options.listening : print_address)(port);
+    server.listen_after_bind();
+  }
+  closed = true;
+  end();  // in case the listening ended by itself
   ending.join();
   service.events.stop();
   service.planner.stop();

@@ -1,7 +1,7 @@
 #pragma once
 
 #include <functional>
-#include <string>
+#include <stop_token>
 
 #include "app/app.h"
 #include "measure/result.h"
@@ -15,11 +15,12 @@ struct ServeOptions {
   std::function<measure::Instant()> clock{};  ///< the household's now; empty = the machine's clock
   double plan_seconds = 1.0;                  ///< how long each plan may take, in the background
   std::function<void(int port)> listening{};  ///< called once when it answers; empty = print the address
+  std::stop_token stop{};                     ///< ends it as a signal would
 };
 
-/// Serves `house` on 127.0.0.1 until SIGTERM or SIGINT, which it takes for itself (both are blocked in the calling
-/// thread meanwhile). Returns when every connection is closed. Refuses (code "no_port") when no port could be had. The
-/// house belongs to the server until it returns: nothing else may touch it.
+/// Serves `house` on 127.0.0.1 until SIGTERM, SIGINT or `stop`. It takes those signals for itself (both are blocked in
+/// the calling thread meanwhile). Returns when every connection is closed. Refuses (code "no_port") when no port could
+/// be had. The house belongs to the server until it returns: nothing else may touch it.
 [[nodiscard]] measure::Result<void> serve(app::House& house, const ServeOptions& options);
 
 }  // namespace stillroom::service

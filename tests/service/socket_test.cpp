@@ -1,9 +1,9 @@
 #include <gtest/gtest.h>
 #include <httplib.h>
-#include <signal.h>
-#include <unistd.h>
 
+#include <atomic>
 #include <future>
+#include <stop_token>
 #include <thread>
 
 #include "service/house.h"
@@ -18,11 +18,6 @@ namespace {
 class Running {
  public:
   explicit Running(int first_port = 18137) {
-    // Blocked here too, so that the signal below waits for the server's own thread to take it.
-    sigset_t ends;
-    sigemptyset(&ends);
-    sigaddset(&ends, SIGTERM);
-    pthread_sigmask(SIG_BLOCK, &ends, nullptr);
     std::promise<int> port;
     auto found = port.get_future();
     thread_ = std::thread([this, first_port, &port] {
@@ -31,6 +26,7 @@ class Running {
       options.clock = [this] { return house.now; };
       options.plan_seconds = 0.1;
       options.listening = [&port](int p) { port.set_value(p); };
+      options.stop = stop_.get_token();
       const auto served = serve(house.house, options);
       EXPECT_TRUE(served);
     });
@@ -42,7 +38,7 @@ class Running {
     }
   }
   ~Running() {
-    kill(getpid(), SIGTERM);
+    stop_.request_stop();
     thread_.join();
   }
   Running(const Running&) = delete;
@@ -52,6 +48,7 @@ class Running {
   int port = 0;
 
  private:
+  std::stop_source stop_;
   std::thread thread_;
 };
 
@@ -119,6 +116,17 @@ TEST(Served, TheStreamTellsOfAChangeMadeByAnotherPage) {
   EXPECT_EQ(answered->status, 200);
   listening.join();
   EXPECT_NE(heard.find("event: changed\ndata: {\"sequence\":"), std::string::npos) << heard;
+}
+
+TEST(Served, EndsThoughItWasStoppedBeforeItListened) {
+  House house;
+  std::stop_source stop;
+  stop.request_stop();
+  ServeOptions options;
+  options.port = 18170;
+  options.listening = [](int) {};
+  options.stop = stop.get_token();
+  EXPECT_TRUE(serve(house.house, options));
 }
 
 TEST(Served, EndsAtOnceWhileAPageListens) {

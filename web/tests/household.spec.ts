@@ -194,7 +194,7 @@ test('what one page does, another sees', async ({ page, program, context }) => {
 test('settings are kept, and the altitude with them', async ({ page, program }) => {
   await settled(program.address);
   await page.goto(`${program.address}/settings`);
-  const altitude = page.getByLabel('Height of the kitchen', { exact: false }).first();
+  const altitude = page.getByRole('textbox', { name: 'Height of the kitchen' });
   await expect(altitude).toHaveValue('1250');
   await altitude.fill('2900');
   await page.getByRole('button', { name: 'Save' }).first().click();

@@ -88,7 +88,7 @@ bool good_piece(const Facts& f, const almanac::WeatherWindow& w, Minute piece) {
   if (w.dry && known.rain_mm >= 1) return false;
   if (w.max_wind_kmh && known.wind_kmh > *w.max_wind_kmh) return false;
   if (w.min_temp_c || w.max_temp_c) {
-    const double middle = of_day / 30 * 30 + 15;
+    const auto middle = static_cast<double>(of_day - of_day % 30 + 15);
     const double temp = (known.low_c + known.high_c) / 2 +
                         (known.high_c - known.low_c) / 2 * std::cos(2 * std::numbers::pi * (middle - 900) / 1440.0);
     if (w.min_temp_c && temp < *w.min_temp_c) return false;

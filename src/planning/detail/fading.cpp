@@ -135,7 +135,7 @@ void Fade::settle() {
     if (moved != kNever && minutes > turn)
       minutes = turn + std::min(model->minutes_to(turn_ripeness, start, second_place),
                                 minutes_to_age(turn_age, model->age_of(c), model->ageing(second_place)));
-    if (minutes < kNever / 4) when = static_cast<Time>(std::ceil(minutes));
+    if (minutes < 0.25 * kNever) when = static_cast<Time>(std::ceil(minutes));
   }
 }
 

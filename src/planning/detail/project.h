@@ -23,7 +23,7 @@ struct Use {
 struct Team {
   std::uint32_t mask = 0;
   int size = 0;
-  std::array<std::int8_t, kMostTeam> members{};
+  std::array<std::uint8_t, kMostTeam> members{};
   double usable = 1;                               ///< of the slowest
   const scheduling::Calendar* together = nullptr;  ///< when all are free and the weather is good
 };

@@ -198,7 +198,8 @@ bool Schedule::place_stages(int id, const RouteSpec& route, Placed& out, Time lo
   }
   out.start = links_[0].slot.start;
   for (int i = 0; i < out.stages; ++i)
-    out.slots[static_cast<std::size_t>(out.picks + i)] = links_[static_cast<std::size_t>(i)].slot;
+    out.slots[static_cast<std::size_t>(out.picks) + static_cast<std::size_t>(i)] =
+        links_[static_cast<std::size_t>(i)].slot;
   for (int i = 0; i < out.size; ++i) {
     PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
     if (part.picked == 0) part.taken = out.start;

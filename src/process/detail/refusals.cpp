@@ -140,7 +140,7 @@ measure::Refusal unknown_food(const Asked& asked) {
   if (const auto near = asked.almanac.crops.named(asked.question.food); !near) {
     for (const auto& name : near.error().instead) refusal.instead.push_back(fmt::format("did you mean {}?", name));
   }
-  refusal.instead.push_back("without a published process, keep it in the fridge or freeze it");
+  refusal.instead.emplace_back("without a published process, keep it in the fridge or freeze it");
   return refusal;
 }
 

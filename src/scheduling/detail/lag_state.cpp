@@ -8,7 +8,7 @@ namespace stillroom::scheduling {
 
 namespace {
 constexpr Time kFarPast = -500'000'000, kFarFuture = 500'000'000;
-constexpr int kAttempts = 16;
+constexpr int kMoveAttempts = 16;
 }  // namespace
 
 LagState::LagState(const LagProject& project) : p_(project), n_(project.activities) {
@@ -119,7 +119,7 @@ bool LagState::make_room(int activity, Time missing) {
 
 int LagState::propose(measure::Random& rng, double) {
   std::copy(order_.begin(), order_.end(), order_before_.begin());
-  for (int attempt = 0; attempt < kAttempts; ++attempt) {
+  for (int attempt = 0; attempt < kMoveAttempts; ++attempt) {
     const int i = static_cast<int>(rng.below(static_cast<unsigned>(n_))), at = position_[i];
     int low = 0, high = n_ - 1;
     for (const int j : p_.before[i]) low = std::max(low, position_[j] + 1);

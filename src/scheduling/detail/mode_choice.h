@@ -38,14 +38,20 @@ class ModeChoice {
       if (drawn_[k] + change(old_mode, new_mode, k) > p_->total[k]) return false;
     return true;
   }
-  /// True if the change draws less of everything that is overdrawn and overdraws nothing else.
-  [[nodiscard]] bool helps_with(int old_mode, int new_mode) const {
+  /// What one change does where something is overdrawn: mends it all; draws less of all that is overdrawn and
+  /// overdraws nothing else; or neither.
+  enum class Effect { mends, helps, worse };
+  [[nodiscard]] Effect effect(int old_mode, int new_mode) const {
     const std::size_t width = drawn_.size();
+    const Amount *before = &p_->draw[old_mode * width], *after = &p_->draw[new_mode * width];
+    Effect out = Effect::mends;
     for (std::size_t k = 0; k < width; ++k) {
-      const Amount after = drawn_[k] + change(old_mode, new_mode, k);
-      if (after > p_->total[k] && after >= drawn_[k]) return false;
+      const Amount change = after[k] - before[k];
+      if (drawn_[k] + change <= p_->total[k]) continue;
+      if (change >= 0) return Effect::worse;
+      out = Effect::helps;
     }
-    return true;
+    return out;
   }
   /// Sum over renewables of (periods of full use / length) to the 8th power: near 0 while there is slack, steep when
   /// the work alone fills the length.
@@ -67,7 +73,7 @@ class ModeChoice {
   }
   void add(int mode, Amount sign) {
     for (std::size_t k = 0; k < drawn_.size(); ++k) drawn_[k] += sign * p_->draw[mode * drawn_.size() + k];
-    for (std::size_t r = 0; r < work_.size(); ++r) work_[r] += sign * p_->work[mode * work_.size() + r];
+    for (std::size_t r = 0; r < work_.size(); ++r) work_[r] += std::int64_t{sign} * p_->work[mode * work_.size() + r];
   }
 
   const CompiledProject* p_;

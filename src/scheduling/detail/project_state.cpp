@@ -13,6 +13,7 @@ constexpr double kImprovingJustify = 0.5;  ///< of the forward-backward passes, 
 constexpr double kSendBack = 0.6;          ///< of the list moves: put the blocking activity behind the blocked one
 constexpr double kClosenessWeight = 1;
 constexpr int kAttempts = 16;
+constexpr int kRepairLook = 24;  ///< activities looked at for one repair
 constexpr Time kNoLimit = 1'000'000'000;
 }  // namespace
 
@@ -46,20 +47,14 @@ int ProjectState::propose(measure::Random& rng, double progress) {
   mode_undo_.clear();
   moved_ = {};
   improving_ = false;
-  double u = rng.uniform();
-  if ((u -= kImproveShare * fade) < 0) {
+  const double u = rng.uniform(), improve = kImproveShare * fade, justify = improve + kJustifyShare;
+  if (u < improve) {
     propose_whole(kImprove);
     improving_ = true;
-  } else if ((u -= kJustifyShare) < 0 && !justified_) {
+  } else if (u < justify && !justified_) {
     propose_whole(kJustify);
     improving_ = rng.uniform() < kImprovingJustify * fade;
-  } else if ((u -= kModeShare) < 0 && propose_mode(rng)) {
-    kind_ = kMode;
-  } else if (propose_shift(rng)) {
-    kind_ = kShift;
-  } else if (propose_mode(rng)) {
-    kind_ = kMode;
-  } else {
+  } else if (!propose_one(rng, u < justify + kModeShare)) {
     propose_whole(kJustify);
   }
   return kind_;
@@ -75,6 +70,17 @@ void ProjectState::propose_whole(Move kind) {
 
 bool ProjectState::shares_time(int activity, Time from, Time to) const {
   return start_[activity] < to && start_[activity] + p_.duration[mode_[activity]] > from;
+}
+
+/// Another mode or another place in the list, the one to be tried first or else the other; false if neither is
+/// possible.
+bool ProjectState::propose_one(measure::Random& rng, bool mode_first) {
+  for (const bool mode : {mode_first, !mode_first}) {
+    if (!(mode ? propose_mode(rng) : propose_shift(rng))) continue;
+    kind_ = mode ? kMode : kShift;
+    return true;
+  }
+  return false;
 }
 
 /// Moves an activity that waits for a resource ahead of one that shares its time, or that one behind it. Any other
@@ -145,19 +151,20 @@ bool ProjectState::repair_draw(measure::Random& rng) {
   return choice_.fits();
 }
 
-/// From a random activity on: the first change that mends everything, else the last one that helps.
+/// Of some activities from a random one on: the first change that mends everything, else the last one that helps.
 bool ProjectState::repair_once(measure::Random& rng, int keep) {
   int best = -1, best_mode = -1;
   int i = static_cast<int>(rng.below(static_cast<unsigned>(n_)));
-  for (int step = 0; step < n_; ++step, i = i + 1 < n_ ? i + 1 : 0) {
-    const int begin = p_.mode_begin[i], count = p_.mode_begin[i + 1] - begin, present = choice_[i];
-    if (i == keep || count < 2) continue;
-    int m = begin + static_cast<int>(rng.below(static_cast<unsigned>(count)));
-    for (int c = 0; c < count; ++c, m = m + 1 < begin + count ? m + 1 : begin) {
-      if (m == present || !choice_.helps_with(present, m)) continue;
+  for (int step = std::min(n_, kRepairLook); step > 0; --step, i = i + 1 < n_ ? i + 1 : 0) {
+    if (i == keep) continue;
+    const int begin = p_.mode_begin[i], end = p_.mode_begin[i + 1], present = choice_[i];
+    for (int m = begin; m < end; ++m) {
+      if (m == present) continue;
+      const auto effect = choice_.effect(present, m);
+      if (effect == ModeChoice::Effect::worse) continue;
       best = i;
       best_mode = m;
-      if (!choice_.fits_with(present, m)) continue;
+      if (effect == ModeChoice::Effect::helps) continue;
       change_mode(i, m);
       return true;
     }

@@ -36,6 +36,7 @@ class ProjectState {
   struct ListMove {
     int from = 0, to = 0;
   };
+  bool propose_one(measure::Random& rng, bool mode_first);
   bool propose_shift(measure::Random& rng);
   bool propose_mode(measure::Random& rng);
   bool repair_draw(measure::Random& rng);

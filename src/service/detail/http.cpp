@@ -16,8 +16,8 @@ namespace stillroom::service::detail {
 namespace {
 
 constexpr std::string_view kApi = "/api/v1";
-constexpr std::size_t kThreads = 64;                    // one for each connection; 40 of them at most are streams
-constexpr std::size_t kLargestBody = 16 * 1024 * 1024;  // a season's outbox is far below
+constexpr std::size_t kThreads = 64;                      // one for each connection; 40 of them at most are streams
+constexpr std::size_t kLargestBody = 16UL * 1024 * 1024;  // a season's outbox is far below
 constexpr std::size_t kWorthPacking = 4096;
 constexpr std::chrono::seconds kPing{10};
 constexpr int kSilenceMs = 30'000;
@@ -51,7 +51,7 @@ std::string gzipped(const std::string& text) {
 }
 
 /// Sends bytes as they are: a body given by set_content would be compressed again on every request.
-void send(httplib::Response& response, std::shared_ptr<const std::string> body, const std::string& type) {
+void send(httplib::Response& response, const std::shared_ptr<const std::string>& body, const std::string& type) {
   response.set_content_provider(body->size(), type,
                                 [body](std::size_t offset, std::size_t length, httplib::DataSink& sink) {
                                   return sink.write(body->data() + offset, length);
@@ -68,8 +68,11 @@ void send(const Reply& reply, const httplib::Request& request, httplib::Response
   response.set_header("Vary", "Accept-Encoding");
   std::string body;
   if (request.get_header_value("Accept-Encoding").find("gzip") != std::string::npos) body = gzipped(reply.body);
-  if (!body.empty()) response.set_header("Content-Encoding", "gzip");
-  send(response, std::make_shared<const std::string>(body.empty() ? reply.body : std::move(body)), "application/json");
+  if (!body.empty())
+    response.set_header("Content-Encoding", "gzip");
+  else
+    body = reply.body;
+  send(response, std::make_shared<const std::string>(std::move(body)), "application/json");
 }
 
 void send_page(const httplib::Request& request, httplib::Response& response) {
@@ -168,11 +171,12 @@ void connect(httplib::Server& server, Service& service) {
   server.Get("/api/.*", api);
   server.Post("/api/.*", api);
   server.Get("/.*", send_page);
-  server.set_exception_handler([](const httplib::Request& request, httplib::Response& response, std::exception_ptr) {
-    // Only what should never happen is thrown; what it was is of no use to a page.
-    send({500, R"({"ok":false,"code":"broken","message":"Something broke in the program.","instead":[]})"}, request,
-         response);
-  });
+  server.set_exception_handler(
+      [](const httplib::Request& request, httplib::Response& response, const std::exception_ptr&) {
+        // Only what should never happen is thrown; what it was is of no use to a page.
+        send({500, R"({"ok":false,"code":"broken","message":"Something broke in the program.","instead":[]})"}, request,
+             response);
+      });
 }
 
 }  // namespace stillroom::service::detail
