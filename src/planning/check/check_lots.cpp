@@ -10,8 +10,6 @@
 namespace stillroom::planning::check {
 namespace {
 
-constexpr double kEps = 1e-6;
-
 void check_sizes(Facts& f, const BatchFacts& b) {
   const almanac::Route& r = *b.route;
   double kg = 0;

@@ -11,7 +11,6 @@
 namespace stillroom::planning::check {
 namespace {
 
-constexpr double kEps = 1e-6;
 constexpr Minute kMostPause = 960;
 
 /// One thing somebody does: what check_people adds up.

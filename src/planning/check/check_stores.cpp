@@ -10,8 +10,6 @@
 namespace stillroom::planning::check {
 namespace {
 
-constexpr double kEps = 1e-6;
-
 /// Something that changes an amount at a minute.
 struct Change {
   Minute at = 0;

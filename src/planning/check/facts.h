@@ -12,6 +12,7 @@
 namespace stillroom::planning::check {
 
 inline constexpr int kDay = 1440;
+inline constexpr double kEps = 1e-6;  ///< kg, shares of a person, stock
 
 /// What a part of a batch draws on, and what it is like when the batch's own stages begin.
 enum class Source { lot, held_pool, by_product, none };

@@ -5,8 +5,6 @@
 namespace stillroom::planning::detail {
 namespace {
 
-constexpr double kLeastKg = 0.05;
-
 /// The best thing to do with one lot as it stands.
 struct Choice {
   int lot = -1;

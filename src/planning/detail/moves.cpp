@@ -2,11 +2,7 @@
 
 /// The moves of the search: each takes something out and says what is to be put back.
 namespace stillroom::planning::detail {
-namespace {
-
-constexpr double kLeastKg = 0.05;
-
-}  // namespace
+namespace {}  // namespace
 
 bool PlanSearch::try_move(Move move, measure::Random& rng) {
   switch (move) {

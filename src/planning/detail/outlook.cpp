@@ -8,7 +8,6 @@ namespace stillroom::planning::detail {
 namespace {
 
 constexpr double kRestShare = 0.02;  // of a lot: a smaller rest is not worth a word
-constexpr double kLeastKg = 0.05;
 
 /// USD a kg of a placed part brings when its batch starts at `start`, the lot moved at `moved`; 0 when refused.
 double worth_then(const PlanSearch& search, const PlacedPart& part, const Option& option, Time start, Time moved) {

@@ -23,6 +23,7 @@ inline constexpr double kOneJobLeast = 15;   ///< working minutes up to which a 
 inline constexpr int kPickLeastAge = 8;      ///< years
 inline constexpr double kUsableFloor = 0.5;  ///< usable share below which a lot is past use
 inline constexpr double kTrimmedFloor = 0.2;
+inline constexpr double kLeastKg = 0.05;  ///< less of a lot is not worth a batch
 inline constexpr double kFrozenBelowC = -5;
 inline constexpr double kHoldColdestC = -2;    ///< colder places need a hold route, not just a move
 inline constexpr double kHoldWarmthC = 20;     ///< where a lot without a place waits

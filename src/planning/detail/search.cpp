@@ -3,7 +3,6 @@
 namespace stillroom::planning::detail {
 namespace {
 
-constexpr double kLeastKg = 0.05;
 constexpr int kTidyAfter = 24;  // accepted moves
 // Between plans of equal worth the one with fewer and earlier jobs is better: cents, so that worth always decides.
 constexpr double kPerJob = 0.002, kPerDay = 0.0005;  // USD
