@@ -3,6 +3,7 @@
 #include <string_view>
 #include <vector>
 
+#include "bound_bench.h"
 #include "commands.h"
 #include "plan_bench.h"
 
@@ -18,6 +19,7 @@ constexpr Yardstick kYardsticks[] = {
     {"mrcpsp", "public project-scheduling instances: makespans, gaps, schedules per second", stillroom::bench::mrcpsp},
     {"plan", "generated households: time to a first plan, worth at given times, each plan checked",
      stillroom::bench::plan},
+    {"bound", "generated households: how far plans are from what no plan can beat", stillroom::bench::bound},
 };
 
 int usage() {
