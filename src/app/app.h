@@ -49,6 +49,11 @@ struct House {
 /// Everything that happened to one parcel or batch, newest first.
 [[nodiscard]] std::vector<HistoryLine> history_of(const House& h, const ledger::Id& about);
 
+/// Takes a plan that was shown as the one in force: the next plan changes its near term only for a real gain. False,
+/// and nothing written, when that near term is in force already.
+[[nodiscard]] Result<bool> follow(House& h, Instant now, const planning::Household& snapshot,
+                                  const planning::Plan& plan);
+
 // ---- understanding what was typed -----------------------------------------------------------------------------------
 /// "2 bu pears, firm, in the pantry". Unknown crop, place, amount or condition is a Refusal that suggests near words.
 [[nodiscard]] Result<BringInDraft> read_bring_in(const House& h, Instant now, std::string_view line);

@@ -154,7 +154,9 @@ std::vector<HistoryLine> lines(const House& h, std::size_t most, const ledger::I
   }
   std::vector<HistoryLine> out;
   for (auto it = entries.rbegin(); it != entries.rend() && out.size() < most; ++it) {
-    if (std::holds_alternative<ledger::Undone>(it->what)) continue;
+    // Undos show as marks; the plan in force follows by itself.
+    if (std::holds_alternative<ledger::Undone>(it->what) || std::holds_alternative<ledger::PlanAccepted>(it->what))
+      continue;
     if (about != nullptr) {
       const std::vector<ledger::Id> of = subjects(it->what);
       if (std::find(of.begin(), of.end(), *about) == of.end()) continue;

@@ -95,6 +95,15 @@ Result<Planned> plan_now(const Context& c, double seconds) {
   return Planned{std::move(*snapshot), std::move(*plan), elapsed()};
 }
 
+/// A plan that is shown is the one people follow.
+Result<Planned> plan_to_follow(Context& c, double seconds) {
+  auto planned = plan_now(c, seconds);
+  if (!planned) return planned;
+  if (const auto taken = app::follow(*c.house, c.now, planned->snapshot, planned->plan); !taken)
+    return tl::unexpected(taken.error());
+  return planned;
+}
+
 std::string read_all(const std::string& path) {
   std::ostringstream text;
   if (path == "-") {
@@ -135,7 +144,7 @@ void add_looking(CLI::App& cli_app, Action& chosen) {
       "today", "What first today, and why: the next thing, the day, and every lot by cost of waiting");
   today->add_option("--seconds", seconds, "How long to plan")->check(CLI::Range(0.05, 600.0));
   verb(today, chosen, [](Context& c) {
-    const auto planned = plan_now(c, seconds);
+    const auto planned = plan_to_follow(c, seconds);
     if (!planned) return c.refused(planned.error());
     app::DayView view = app::day_view(*c.house, c.now, planned->snapshot, planned->plan);
     view.seconds_to_plan = planned->seconds;
@@ -144,7 +153,7 @@ void add_looking(CLI::App& cli_app, Action& chosen) {
   auto* ahead = cli_app.add_subcommand("ahead", "The plan day by day");
   ahead->add_option("--seconds", seconds, "How long to plan")->check(CLI::Range(0.05, 600.0));
   verb(ahead, chosen, [](Context& c) {
-    const auto planned = plan_now(c, seconds);
+    const auto planned = plan_to_follow(c, seconds);
     if (!planned) return c.refused(planned.error());
     return show<app::AheadView>(c, app::ahead_view(*c.house, c.now, planned->snapshot, planned->plan));
   });

@@ -316,7 +316,8 @@ std::optional<Entry> Ledger::last_entry() const {
     for (auto it = page.rbegin(); it != page.rend(); ++it) {
       if (it->sequence > below) continue;
       Entry& e = it->arrived.entry;
-      if (!std::holds_alternative<Undone>(e.what) && !is_undone(e.id)) return std::move(e);
+      if (std::holds_alternative<Undone>(e.what) || std::holds_alternative<PlanAccepted>(e.what)) continue;
+      if (!is_undone(e.id)) return std::move(e);
     }
     below = from;
   }

@@ -54,7 +54,7 @@ void Planner::plan_once() {
     made.sequence = house.ledger.state().sequence;
     return app::snapshot_for_planning(house, now);
   });
-  const std::uint64_t sequence = made.sequence;
+  std::uint64_t sequence = made.sequence;
   measure::Result<PlannedPtr> result = tl::unexpected(measure::Refusal{});
   if (snapshot) {
     const auto begun = std::chrono::steady_clock::now();
@@ -70,6 +70,12 @@ void Planner::plan_once() {
     if (plan) {
       made.plan = std::move(*plan);
       made.seconds = elapsed();
+      household_.with([&](app::House& house, measure::Instant now) {
+        // Once entries have come since, the plan that is made with them will do.
+        if (house.ledger.state().sequence != made.sequence) return;
+        if (app::follow(house, now, made.snapshot, made.plan)) made.sequence = house.ledger.state().sequence;
+      });
+      sequence = made.sequence;
       result = std::make_shared<const Planned>(std::move(made));
     } else {
       result = tl::unexpected(plan.error());

@@ -11,14 +11,17 @@ std::string stored_plan(const planning::Plan& plan, measure::Date first_day) {
 }
 
 std::vector<planning::PlacedBefore> placed_before(const std::string& stored, measure::Date first_day) {
-  std::vector<planning::PlacedBefore> out;
   const auto json = nlohmann::json::parse(stored, nullptr, false);
-  if (!json.is_object() || !json.contains("first_day") || !json.contains("plan")) return out;
+  if (!json.is_object() || !json.contains("first_day") || !json.contains("plan")) return {};
   const auto day = measure::parse_date(json["first_day"].get<std::string>());
   const auto plan = planning::plan_from_json(json["plan"].dump());
-  if (!day || !plan) return out;
-  const planning::Minute shift = static_cast<planning::Minute>((*day - first_day).count()) * 1440;
-  for (const planning::PlannedBatch& batch : plan->batches) {
+  if (!day || !plan) return {};
+  return placed_before(*plan, static_cast<planning::Minute>((*day - first_day).count()) * 1440);
+}
+
+std::vector<planning::PlacedBefore> placed_before(const planning::Plan& plan, planning::Minute shift) {
+  std::vector<planning::PlacedBefore> out;
+  for (const planning::PlannedBatch& batch : plan.batches) {
     for (const planning::PlacedStage& stage : batch.stages) {
       for (const auto& part : batch.parts) {
         out.push_back({.lot = part.lot,
