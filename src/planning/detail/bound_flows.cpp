@@ -19,6 +19,7 @@ bool route_serves(const almanac::Route& route, const std::string& crop) {
 }  // namespace
 
 FlowProgram::FlowProgram(const Project& project) : project_(project), free_(project) {
+  batches_.assign(project.routes.size(), -1);
   put_.resize(project.worth.size());
   still_.resize(project.worth.size());
   picked_for_.resize(project.lots.size());
@@ -32,6 +33,7 @@ FlowProgram::FlowProgram(const Project& project) : project_(project), free_(proj
   add_runs(true);
   add_runs(false);
   add_still_sound();
+  close_batches();
   close_food();
   close_stock();
   close_rooms();
@@ -120,6 +122,7 @@ void FlowProgram::add_run(int route, int day) {
   }
   if (!spec.source->many_lot_with.empty()) add_recipe(run, in);
   use_stages(run);
+  runs_.push_back(std::move(run));
 }
 
 std::vector<FlowProgram::Inflow> FlowProgram::inflows(const RouteSpec& spec, int, Time from, Time last) const {
@@ -200,6 +203,7 @@ void FlowProgram::add_inflow(const Run& run, Inflow& in, double main_quality) {
   const LotSpec& lot = project_.lots[static_cast<std::size_t>(in.lot)];
   in.column = lp_.column(in.most);
   if (in.source == Source::lot) {
+    of_lot_[{run.route, in.lot}].push_back(in.column);
     lp_.add(lot_rows_[static_cast<std::size_t>(in.lot)], in.column, lot.source->kg / in.most);
     if (lot.standing) picked_for_[static_cast<std::size_t>(in.lot)].push_back({in.column, run.day, 1});
   } else {
@@ -219,7 +223,7 @@ void FlowProgram::add_inflow(const Run& run, Inflow& in, double main_quality) {
   } else {
     const double good = (in.second < 0 ? in.quality : main_quality) * in.share;
     if (spec.worth >= 0) {
-      put_[static_cast<std::size_t>(spec.worth)].emplace_back(in.column, good * route.yield_kg_per_kg);
+      put_[static_cast<std::size_t>(spec.worth)].push_back({in.column, good * route.yield_kg_per_kg, run.route});
     } else if (route.yield_kg_per_kg > 0) {
       lp_.price(in.column, Term::put_by, good * route.worth_per_kg_in);
     }
@@ -285,7 +289,7 @@ void FlowProgram::add_still(const Pool* pool, int lot, const BestState& state) {
     lp_.price(column, Term::still_sound, kLaterShare * (own - cost));
     lp_.add(later_row_, column, 60 * hours);
     if (spec.worth >= 0)
-      still_[static_cast<std::size_t>(spec.worth)].emplace_back(column, good * route.yield_kg_per_kg);
+      still_[static_cast<std::size_t>(spec.worth)].push_back({column, good * route.yield_kg_per_kg, -1});
     if (pool == nullptr) {
       lp_.add(lot_rows_[static_cast<std::size_t>(lot)], column, l.source->kg / most);
     } else {
@@ -294,29 +298,45 @@ void FlowProgram::add_still(const Pool* pool, int lot, const BestState& state) {
   }
 }
 
+/// Concave worth, piece by piece. A piece is filled by routes that have a batch at all: so much of it as they have
+/// batches, at most the whole.
+void FlowProgram::close_worth(int row, bool with_still) {
+  const WorthSpec& worth = project_.worth[static_cast<std::size_t>(row)];
+  const double weight = with_still ? kLaterShare : 1 - kLaterShare;
+  std::map<int, std::vector<Product>> by_route;
+  for (const Product& p : put_[static_cast<std::size_t>(row)]) by_route[p.route].push_back(p);
+  if (with_still && !still_[static_cast<std::size_t>(row)].empty())
+    by_route[-1] = still_[static_cast<std::size_t>(row)];
+  double all = 1;
+  for (const auto& [route, products] : by_route)
+    for (const Product& p : products) all += p.factor * lp_.most(p.column);
+  const double lengths[] = {worth.full_until, worth.second_until - worth.full_until, all};
+  const double slopes[] = {1, worth.second_share, worth.tail_share};
+  int limits[3];
+  for (int i = 0; i < 3; ++i) limits[i] = lp_.row(-LinearProgram::kFree, std::min(all, lengths[i]));
+  for (const auto& [route, products] : by_route) {
+    const int sum = lp_.row(-LinearProgram::kFree, 0);
+    for (const Product& p : products) lp_.add(sum, p.column, -p.factor);
+    for (int i = 0; i < 3; ++i) {
+      const double most = std::min(all, lengths[i]);
+      if (most <= 0) continue;
+      const int piece = lp_.column(most);
+      lp_.price(piece, Term::put_by, weight * worth.per_kg * slopes[i]);
+      lp_.add(sum, piece, 1);
+      lp_.add(limits[i], piece, 1);
+      if (i == 2 || route < 0) continue;
+      const int whole = lp_.row(-LinearProgram::kFree, 0);
+      lp_.add(whole, piece, 1);
+      lp_.add(whole, batches_[static_cast<std::size_t>(route)], -most);
+    }
+  }
+}
+
 void FlowProgram::close_food() {
-  // Concave worth: of what is put by in a tenth, of that and the still sound in nine tenths.
   for (std::size_t w = 0; w < project_.worth.size(); ++w) {
-    const WorthSpec& worth = project_.worth[w];
-    const auto pieces = [&](double weight, Term term, bool with_still) {
-      double most = 1;
-      for (const auto& [column, factor] : put_[w]) most += factor * lp_.most(column);
-      for (const auto& [column, factor] : still_[w]) most += with_still ? factor * lp_.most(column) : 0;
-      const int row = lp_.row(-LinearProgram::kFree, 0);
-      const double lengths[] = {worth.full_until, worth.second_until - worth.full_until, most};
-      const double slopes[] = {1, worth.second_share, worth.tail_share};
-      for (int i = 0; i < 3; ++i) {
-        const int piece = lp_.column(std::min(most, lengths[i]));
-        lp_.price(piece, term, weight * worth.per_kg * slopes[i]);
-        lp_.add(row, piece, 1);
-      }
-      for (const auto& [column, factor] : put_[w]) lp_.add(row, column, -factor);
-      if (!with_still) return;
-      for (const auto& [column, factor] : still_[w]) lp_.add(row, column, -factor);
-    };
     if (put_[w].empty() && still_[w].empty()) continue;
-    pieces(1 - kLaterShare, Term::put_by, false);
-    pieces(kLaterShare, Term::put_by, true);
+    close_worth(static_cast<int>(w), false);
+    close_worth(static_cast<int>(w), true);
   }
   for (Pool& p : pools_) {
     for (int day = 0; day <= project_.days; ++day) {

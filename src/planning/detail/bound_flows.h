@@ -77,11 +77,13 @@ class FlowProgram {
   void add_still_sound();
   void add_still(const Pool* pool, int lot, const BestState& state);
   void close_food();
+  void close_worth(int row, bool with_still);
   void close_picking(int lot);
 
   // bound_stores.cpp: what runs use up
   void use_stages(const Run& run);
   void use_attended(const Run& run, int stage);
+  void close_batches();
   void close_stock();
   void close_rooms();
   void close_equipment();
@@ -99,12 +101,22 @@ class FlowProgram {
   FreeTimes free_;
   LinearProgram lp_;
   std::vector<Pool> pools_;
-  std::vector<std::vector<std::pair<int, double>>> put_, still_;  ///< per worth row: columns and factors
+  /// What a flow brings to a worth row; `route` -1 for what is only still sound.
+  struct Product {
+    int column;
+    double factor;
+    int route;
+  };
+  std::vector<std::vector<Product>> put_, still_;           ///< per worth row
+  std::vector<int> batches_;                                ///< per route: how many batches, -1 for none
+  std::map<std::pair<int, int>, std::vector<int>> of_lot_;  ///< by (route, lot): flows from the lot itself
   std::vector<int> lot_rows_;
   std::vector<std::vector<Taking>> picked_for_;  ///< per standing lot: flows that take it
   int later_row_ = -1;
 
   std::map<Kind, std::vector<DayUse>> work_;
+  std::map<Kind, std::vector<std::pair<int, double>>> whole_work_;  ///< of whole batches and loads, over all days
+  std::vector<Run> runs_;
   std::map<std::pair<int, bool>, std::vector<DayUse>> equipment_;  ///< by (piece, attended)
   std::vector<int> beyond_;  ///< minutes a use of a piece may run beyond the horizon
   std::map<int, std::vector<DayUse>> day_rooms_;

@@ -30,8 +30,15 @@ void FlowProgram::close_people() {
         for (const int each : mine) lp_.add(row, each, (each == one ? 1.0 : 0.0) - 1.0 / kind.hands);
       }
     }
-    spread_uses(lp_, uses, project_.days - 1,
-                [&](int day, int column) { lp_.add(rows[static_cast<std::size_t>(day)], column, -1); });
+    const auto& whole = whole_work_[kind];
+    const int in_all = whole.empty() ? -1 : lp_.row(0, LinearProgram::kFree);
+    for (const auto& [column, work] : whole) lp_.add(in_all, column, -work);
+    for (const DayUse& use : uses)
+      if (in_all >= 0) lp_.add(in_all, use.column, -use.rate);
+    spread_uses(lp_, uses, project_.days - 1, people * static_cast<double>(kDayMinutes), [&](int day, int column) {
+      lp_.add(rows[static_cast<std::size_t>(day)], column, -1);
+      if (in_all >= 0) lp_.add(in_all, column, 1);
+    });
   }
   close_other_work();
   close_days();

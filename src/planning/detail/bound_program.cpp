@@ -71,6 +71,7 @@ double LinearProgram::lagrangian(const std::vector<double>& duals) const {
 }
 
 LinearProgram::Solved LinearProgram::solve(int max_iterations) const {
+  OsiClpSolverInterface solver;
   std::vector<int> row_of, column_of;
   std::vector<double> factors;
   for (const Entry& e : entries_) {
@@ -78,9 +79,8 @@ LinearProgram::Solved LinearProgram::solve(int max_iterations) const {
     column_of.push_back(e.column);
     factors.push_back(e.factor);
   }
-  const CoinPackedMatrix matrix(true, row_of.data(), column_of.data(), factors.data(),
-                                static_cast<int>(entries_.size()));
-  OsiClpSolverInterface solver;
+  CoinPackedMatrix matrix(true, row_of.data(), column_of.data(), factors.data(), static_cast<int>(entries_.size()));
+  matrix.setDimensions(rows(), columns());
   solver.messageHandler()->setLogLevel(0);
   solver.getModelPtr()->messageHandler()->setLogLevel(0);
   std::vector<double> zero(most_.size(), 0.0), cost, least, most;
@@ -90,9 +90,7 @@ LinearProgram::Solved LinearProgram::solve(int max_iterations) const {
     least.push_back(std::isfinite(r.least) ? r.least : -infinity);
     most.push_back(std::isfinite(r.most) ? r.most : infinity);
   }
-  CoinPackedMatrix sized = matrix;
-  sized.setDimensions(rows(), columns());
-  solver.loadProblem(sized, zero.data(), most_.data(), cost.data(), least.data(), most.data());
+  solver.loadProblem(matrix, zero.data(), most_.data(), cost.data(), least.data(), most.data());
   if (max_iterations > 0) solver.setIntParam(OsiMaxNumIteration, max_iterations);
   solver.initialSolve();
 

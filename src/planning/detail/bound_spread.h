@@ -9,13 +9,13 @@ namespace stillroom::planning::detail {
 /// done on any day from their first. `done(day, column)` is told the columns that stand for the work of each day of
 /// [0, last_day].
 template <class Done>
-void spread_uses(LinearProgram& lp, const std::vector<DayUse>& uses, int last_day, const Done& done) {
+void spread_uses(LinearProgram& lp, const std::vector<DayUse>& uses, int last_day, double most, const Done& done) {
   constexpr int kShort = 3;
   const auto is_short = [&](const DayUse& u) { return u.last - u.first < kShort && u.last <= last_day; };
-  double most = 1;
   bool any_short = false, any_long = false;
+  double all = 1;
   for (const DayUse& u : uses) {
-    most += u.rate * lp.most(u.column);
+    all += u.rate * lp.most(u.column);
     (is_short(u) ? any_short : any_long) = true;
   }
   std::vector<int> quick, slow, waiting;
@@ -24,7 +24,7 @@ void spread_uses(LinearProgram& lp, const std::vector<DayUse>& uses, int last_da
     if (any_short) done(day, quick.back());
     if (any_long) slow.push_back(lp.column(most));
     if (any_long) done(day, slow.back());
-    if (any_long) waiting.push_back(lp.column(day < last_day ? most : 0));
+    if (any_long) waiting.push_back(lp.column(day < last_day ? all : 0));
   }
   for (int length = 1; any_short && length <= kShort; ++length)
     for (int from = 0; from + length - 1 <= last_day; ++from) {
@@ -39,8 +39,8 @@ void spread_uses(LinearProgram& lp, const std::vector<DayUse>& uses, int last_da
         if (inside(u)) lp.add(row, u.column, -u.rate);
     }
   for (int day = 0; any_long && day <= last_day; ++day) {
-    // What waits in the evening = what waited in the morning + what has come up - what is done.
-    const int row = lp.row(0, 0);
+    // What waits in the evening is at least what waited in the morning and what has come up, less what is done.
+    const int row = lp.row(0, LinearProgram::kFree);
     lp.add(row, waiting[static_cast<std::size_t>(day)], 1);
     if (day > 0) lp.add(row, waiting[static_cast<std::size_t>(day - 1)], -1);
     lp.add(row, slow[static_cast<std::size_t>(day)], 1);

@@ -1,3 +1,5 @@
+#include <numeric>
+
 #include "planning/detail/bound_flows.h"
 #include "planning/detail/bound_spread.h"
 #include "planning/detail/words.h"
@@ -57,6 +59,83 @@ void FlowProgram::use_attended(const Run& run, int index) {
   work_[kind].push_back({run.column, day_of(s.first_start), std::min(project_.days - 1, day_of(s.last_end - 1)), work});
 }
 
+/// Batches and loads come whole: so many of a route over all days, and the work they make.
+void FlowProgram::close_batches() {
+  for (std::size_t r = 0; r < project_.routes.size(); ++r) {
+    const RouteSpec& spec = project_.routes[r];
+    const almanac::Route& route = *spec.source;
+    std::vector<const Run*> mine;
+    for (const Run& run : runs_)
+      if (run.route == static_cast<int>(r)) mine.push_back(&run);
+    if (mine.empty()) continue;
+    double most = 0, kg = 0;
+    for (const Run* run : mine) {
+      most = std::max(most, run->sizes.most);
+      kg = std::max(kg, lp_.most(run->column));
+    }
+    const double many =
+        std::ceil(static_cast<double>(project_.h.lots.size()) * kg / std::max(route.batch_min_kg, 0.01));
+    const int batches = lp_.column(many), loads = lp_.column(many * 400);
+    batches_[r] = batches;
+    // A lot is in a batch once.
+    for (std::size_t l = 0; l < project_.lots.size(); ++l) {
+      const auto flows = of_lot_.find({static_cast<int>(r), static_cast<int>(l)});
+      if (flows == of_lot_.end()) continue;
+      const int once = lp_.row(-LinearProgram::kFree, 0);
+      for (const int column : flows->second) lp_.add(once, column, 1);
+      lp_.add(once, batches, -std::min(most, project_.h.lots[l].kg));
+    }
+    const int enough = lp_.row(0, LinearProgram::kFree);
+    const int filled = lp_.row(0, LinearProgram::kFree), least = lp_.row(-LinearProgram::kFree, 0);
+    const int each = lp_.row(0, LinearProgram::kFree);
+    lp_.add(enough, batches, 1);
+    lp_.add(least, batches, route.batch_min_kg - 1e-6);
+    lp_.add(each, loads, 1);
+    lp_.add(each, batches, -1);
+    if (route.load_kg > 0) {
+      lp_.add(filled, loads, route.load_kg * (1 + 1e-6));
+    } else {
+      const int same = lp_.row(0, 0);
+      lp_.add(same, loads, 1);
+      lp_.add(same, batches, -1);
+    }
+    for (const Run* run : mine) {
+      lp_.add(enough, run->column, -1 / run->sizes.most);
+      lp_.add(least, run->column, -1);
+      if (route.load_kg > 0) lp_.add(filled, run->column, -1);
+    }
+    int extra = -1, extra_row = -1;
+    for (std::size_t i = 0; i < spec.stages.size(); ++i) {
+      const StageSpec& stage = spec.stages[i];
+      if (!stage.attended()) continue;
+      const bool nearby = stage.attention == almanac::Attention::nearby;
+      const double weight = stage.hands * (nearby ? stage.source->nearby_share : 1.0);
+      const bool placed =
+          std::none_of(mine.begin(), mine.end(), [&](const Run* run) { return run->limits[i].may_be_left_out; });
+      if (placed) {
+        const Kind kind{
+            .nearby = nearby, .people = free_.eligible(stage), .window = stage.window, .hands = stage.hands};
+        auto& work = whole_work_[kind];
+        work.emplace_back(batches, weight * stage.duration.fixed);
+        work.emplace_back(loads, weight * stage.duration.per_load);
+        for (const Run* run : mine)
+          work.emplace_back(run->column, weight * (stage.duration.per_kg - least_per_kg(stage.duration, run->sizes)));
+        continue;
+      }
+      if (extra < 0) {
+        extra = lp_.column(many * 1e3);
+        lp_.price(extra, Term::effort, project_.h.effort_per_hour / 60);
+        extra_row = lp_.row(0, LinearProgram::kFree);
+        lp_.add(extra_row, extra, 1);
+      }
+      lp_.add(extra_row, batches, -weight * stage.duration.fixed);
+      lp_.add(extra_row, loads, -weight * stage.duration.per_load);
+      for (const Run* run : mine)
+        lp_.add(extra_row, run->column, weight * (least_per_kg(stage.duration, run->sizes) - stage.duration.per_kg));
+    }
+  }
+}
+
 void FlowProgram::close_stock() {
   const Household& h = project_.h;
   const int weeks = (project_.days + 6) / 7;
@@ -100,6 +179,10 @@ void FlowProgram::close_stock() {
 }
 
 void FlowProgram::close_rooms() {
+  const auto total = [&](const std::vector<DayUse>& uses) {
+    return std::accumulate(uses.begin(), uses.end(), 1.0,
+                           [&](double sum, const DayUse& u) { return sum + u.rate * lp_.most(u.column); });
+  };
   const Household& h = project_.h;
   for (std::size_t r = 0; r < rooms_.size(); ++r) {
     if (rooms_[r].empty()) continue;
@@ -118,12 +201,16 @@ void FlowProgram::close_rooms() {
       rows.push_back(lp_.row(-LinearProgram::kFree,
                              day < project_.days ? h.rooms[static_cast<std::size_t>(room)].capacity : 1e6,
                              on_day(thing(h.rooms[static_cast<std::size_t>(room)].room), day)));
-    spread_uses(lp_, uses, project_.days,
+    spread_uses(lp_, uses, project_.days, total(uses),
                 [&](int day, int column) { lp_.add(rows[static_cast<std::size_t>(day)], column, 1); });
   }
 }
 
 void FlowProgram::close_equipment() {
+  const auto total = [&](const std::vector<DayUse>& uses) {
+    return std::accumulate(uses.begin(), uses.end(), 1.0,
+                           [&](double sum, const DayUse& u) { return sum + u.rate * lp_.most(u.column); });
+  };
   const Household& h = project_.h;
   const std::uint32_t everyone = free_.of_age(0);
   for (std::size_t e = 0; e < h.equipment.size(); ++e) {
@@ -149,7 +236,7 @@ void FlowProgram::close_equipment() {
     for (const bool by_hand : {false, true}) {
       const auto found = equipment_.find({index, by_hand});
       if (found == equipment_.end()) continue;
-      spread_uses(lp_, found->second, project_.days, [&](int day, int column) {
+      spread_uses(lp_, found->second, project_.days, total(found->second), [&](int day, int column) {
         lp_.add(all[static_cast<std::size_t>(day)], column, 1);
         if (by_hand) lp_.add(attended[static_cast<std::size_t>(day)], column, 1);
       });
