@@ -29,6 +29,47 @@ const std::string* barred_by_sight(const ledger::Parcel& parcel) {
   return std::find(parcel.facts.begin(), parcel.facts.end(), kMould) != parcel.facts.end() ? &kMould : nullptr;
 }
 
+/// Lots of one crop, and how much of it goes in per kg of the route's own crop.
+struct Share {
+  double per_kg = 1;
+  std::vector<const ledger::Parcel*> parcels;
+  [[nodiscard]] double there() const {
+    double sum = 0;
+    for (const ledger::Parcel* p : parcels) sum += measure::in_kilograms(p->mass);
+    return sum;
+  }
+};
+
+/// Takes from each lot its part: `kg` of the route's own crop (0 = what the scarcest share allows, up to a batch), the
+/// others in the recipe's proportion.
+Result<void> take_shares(const House& h, const almanac::Route& route, const std::vector<Share>& shares, double kg,
+                         Picked& picked) {
+  const measure::Units units = detail::units_of(detail::settings_of(h.ledger.state()));
+  double most = route.batch_max_kg;
+  for (std::size_t i = 0; i < shares.size(); ++i) {
+    const double there = shares[i].there();
+    const std::string& crop = i == 0 ? route.crop : route.many_lot_with[i - 1];
+    if (there <= 0)
+      return measure::refuse("lot_missing",
+                             fmt::format("\"{}\" also takes {}.", route.name, detail::crop_plural(h.almanac, crop)),
+                             {"Name a lot of each."});
+    most = std::min(most, there / shares[i].per_kg);
+    const double wanted = kg * shares[i].per_kg;
+    if (wanted > there * 1.0005)
+      return measure::refuse(
+          "more_than_there",
+          fmt::format("{} of {} is wanted and {} is there.", measure::say(measure::kilograms(wanted), units),
+                      detail::crop_plural(h.almanac, crop), measure::say(measure::kilograms(there), units)),
+          {"Leave the amount out to take what is there."});
+  }
+  picked.kg = kg > 0 ? kg : most;
+  for (const Share& share : shares) {
+    const double part = std::min(1.0, picked.kg * share.per_kg / share.there());
+    for (const ledger::Parcel* parcel : share.parcels) picked.inputs.push_back({parcel->id, parcel->mass * part});
+  }
+  return {};
+}
+
 Result<Picked> pick_inputs(const House& h, std::string_view route_key, const std::vector<std::string>& lots,
                            double kg) {
   const ledger::State& state = h.ledger.state();
@@ -39,8 +80,9 @@ Result<Picked> pick_inputs(const House& h, std::string_view route_key, const std
                            {"stillroom lot LOT lists what a lot could become."});
   }
   if (lots.empty()) return measure::refuse("no_lot", "Say which lot goes in.");
-  double there = 0;
-  std::vector<const ledger::Parcel*> parcels;
+  // The route's own crop first, then each crop that a many-lot recipe takes beside it.
+  std::vector<Share> shares{{.per_kg = 1, .parcels = {}}};
+  for (const double per_kg : picked.route->many_lot_kg) shares.push_back({.per_kg = per_kg, .parcels = {}});
   for (const std::string& lot : lots) {
     const auto id = resolve(h, lot);
     if (!id) return tl::unexpected(id.error());
@@ -61,27 +103,18 @@ Result<Picked> pick_inputs(const House& h, std::string_view route_key, const std
     }
     const bool main = h.almanac.crops.is_a(parcel.food, picked.route->crop);
     const auto& with = picked.route->many_lot_with;
-    const bool beside = std::any_of(with.begin(), with.end(),
-                                    [&](const auto& crop) { return h.almanac.crops.is_a(parcel.food, crop); });
-    if (!main && !beside) {
+    const auto beside = std::find_if(with.begin(), with.end(),
+                                     [&](const auto& crop) { return h.almanac.crops.is_a(parcel.food, crop); });
+    if (!main && beside == with.end()) {
       return measure::refuse("wrong_crop", fmt::format("{} does not go into \"{}\".",
                                                        detail::parcel_name(h.almanac, parcel), picked.route->name));
     }
     if (main && picked.crop.empty()) picked.crop = parcel.food;
     for (const std::string& fact : parcel.facts) picked.facts.push_back(fact);
-    parcels.push_back(&parcel);
-    there += measure::in_kilograms(parcel.mass);
+    shares[main ? 0 : static_cast<std::size_t>(beside - with.begin()) + 1].parcels.push_back(&parcel);
   }
   if (picked.crop.empty()) picked.crop = picked.route->crop;
-  const double wanted = kg > 0 ? kg : std::min(there, picked.route->batch_max_kg);
-  if (wanted > there * 1.0005) {
-    return measure::refuse("more_than_there", fmt::format("{:.2f} kg is wanted and {:.2f} kg is there.", wanted, there),
-                           {"Leave the amount out to take what is there."});
-  }
-  picked.kg = std::min(wanted, there);
-  for (const ledger::Parcel* parcel : parcels) {
-    picked.inputs.push_back({parcel->id, parcel->mass * (picked.kg / there)});
-  }
+  if (auto taken = take_shares(h, *picked.route, shares, kg, picked); !taken) return tl::unexpected(taken.error());
   return picked;
 }
 
@@ -219,6 +252,14 @@ Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch
   v.cautions = card->cautions;
   v.defer_to = card->defer_to;
   v.next_code = kitchen::pack_code(next_code_number(state));
+  for (const kitchen::AlsoMade& also : card->also) {
+    v.also.push_back({.food = also.food,
+                      .form = also.form,
+                      .name = detail::crop_name(h.almanac, also.food) + ", " + also.form,
+                      .amount = measure::say(measure::kilograms(also.kg), detail::units_of(settings)),
+                      .kg = also.kg,
+                      .place_key = pack_place(state, "fridge")});
+  }
   if (card->process) v.process = process_view(*card->process);
   const std::vector<std::string> warnings = warnings_of(state, *id, batch, *card, now);
   v.cautions.insert(v.cautions.begin(), warnings.begin(), warnings.end());
@@ -295,6 +336,20 @@ Result<std::string> pack(House& h, Instant now, std::string_view batch_typed, do
     where = *key;
   }
   const detail::Settings settings = detail::settings_of(state);
+  if (it->second.packed.empty()) {
+    for (const kitchen::AlsoMade& also : card->also) {
+      ledger::Packed beside{.batch = *id,
+                            .parcel = h.random.id(),
+                            .food = also.food,
+                            .form = also.form,
+                            .pack = "",
+                            .mass = measure::kilograms(also.kg),
+                            .place = pack_place(state, "fridge"),
+                            .code = ""};
+      const auto written = detail::record(h, now, std::move(beside), "");
+      if (!written) return written;
+    }
+  }
   const ledger::Id parcel = h.random.id();
   ledger::Packed packed{
       .batch = *id,

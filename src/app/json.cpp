@@ -49,9 +49,10 @@ STILLROOM_VIEW(StepView, stage, title, text, caution, attention, state, expected
                shows_process, gather, timers, hands)
 STILLROOM_VIEW(ProcessView, method, jar, time, pressure, headspace, added_acid, altitude_band, source, place, edition,
                requirements)
+STILLROOM_VIEW(AlsoMadeView, food, form, name, amount, kg, place_key)
 STILLROOM_VIEW(BatchView, household, id, name, route, state, kg_in, packs_expected, amount, pack, product_food,
                product_form, store_in, store_key, eat_by, steps, current, process, timers, cautions, defer_to, trouble,
-               lots, seal_check_due, seal_check_from, packed_parcel, next_code)
+               lots, seal_check_due, seal_check_from, packed_parcel, next_code, also)
 STILLROOM_VIEW(PackView, parcel, code, name, food, form, pack, place, place_key, put_by, eat_by, batch, lots, packs,
                mass_kg, seals_unchecked, eat_first, note, process_line)
 STILLROOM_VIEW(LarderShelf, place, place_key, packs)

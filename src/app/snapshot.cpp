@@ -36,7 +36,7 @@ struct Frame {  // where minute 0 is
 void add_lots(const House& h, Instant now, const Frame& frame, planning::Household& out) {
   const ledger::State& state = h.ledger.state();
   for (const auto& [id, parcel] : state.parcels) {
-    if (parcel.state != ledger::ParcelState::waiting || parcel.packs > 0 || parcel.mass <= measure::grams(1)) continue;
+    if (!detail::goes_on(h.almanac, parcel)) continue;
     const detail::Waiting waiting = detail::waiting_of(h.almanac, state, parcel, now);
     planning::Lot lot{.id = id.hex(),
                       .crop = parcel.food,

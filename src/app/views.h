@@ -154,6 +154,12 @@ struct ProcessView {
   std::string method, jar, time, pressure, headspace, added_acid, altitude_band, source, place, edition;
   std::vector<std::string> requirements;
 };
+/// What a batch leaves beside its packs, as a lot of its own.
+struct AlsoMadeView {
+  std::string food, form, name, amount;
+  double kg = 0;
+  std::string place_key;
+};
 struct BatchView {
   HouseholdView household;
   std::string id, name, route, state;  ///< "underway","put_down","resting","finished","abandoned"
@@ -171,6 +177,7 @@ struct BatchView {
   std::string seal_check_from;  ///< local
   std::string packed_parcel;    ///< parcel id once packed
   std::string next_code;        ///< code the packs will carry
+  std::vector<AlsoMadeView> also;
 };
 
 struct PackView {

@@ -35,6 +35,13 @@ struct Step {
   bool operator==(const Step&) const = default;
 };
 
+/// What else comes out and goes on as a lot of its own: bones for broth, fat that was lifted.
+struct AlsoMade {
+  std::string food, form;
+  double kg = 0;
+  bool operator==(const AlsoMade&) const = default;
+};
+
 /// What is frozen into BatchStarted::steps_json.
 struct BatchCard {
   std::string route, name, crop;
@@ -46,6 +53,7 @@ struct BatchCard {
   std::optional<process::Choice> process;
   std::string product_food, product_form, store_in;
   double keeps_months = 12;
+  std::vector<AlsoMade> also;
   std::vector<std::string> cautions;
   std::string defer_to;  ///< canner's manual, extension service, local codes
   bool operator==(const BatchCard&) const = default;

@@ -156,8 +156,10 @@ Result<BatchCard> make_card(const almanac::Almanac& almanac, const Route& route,
                  .product_form = route.product_form,
                  .store_in = route.store_in,
                  .keeps_months = route.keeps_months_low,
+                 .also = {},
                  .cautions = route.cautions,
                  .defer_to = deferral(route)};
+  for (const auto& by : route.also_yields) card.also.push_back({by.food, by.form, by.kg_per_kg * kg_in});
   for (const auto& stage : route.stages) card.steps.push_back(step_from(stage, scale));
   auto extra = many_lot_lines(almanac, route, scale);
   auto& gather = card.steps.front().gather;

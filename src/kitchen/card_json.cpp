@@ -109,6 +109,10 @@ BatchCard card_of(const Json& j) {
   c.product_form = j.at("product_form").get<std::string>();
   c.store_in = j.at("store_in").get<std::string>();
   c.keeps_months = j.at("keeps_months").get<double>();
+  if (const auto also = j.find("also"); also != j.end()) {  // cards written before there were any
+    for (const Json& a : *also)
+      c.also.push_back({a.at("food").get<std::string>(), a.at("form").get<std::string>(), a.at("kg").get<double>()});
+  }
   c.cautions = j.at("cautions").get<std::vector<std::string>>();
   c.defer_to = j.at("defer_to").get<std::string>();
   return c;
@@ -119,6 +123,8 @@ BatchCard card_of(const Json& j) {
 std::string to_json(const BatchCard& c) {
   Json steps = Json::array();
   for (const auto& s : c.steps) steps.push_back(step_json(s));
+  Json also = Json::array();
+  for (const auto& a : c.also) also.push_back({{"food", a.food}, {"form", a.form}, {"kg", a.kg}});
   const Json j{{"route", c.route},
                {"name", c.name},
                {"crop", c.crop},
@@ -132,6 +138,7 @@ std::string to_json(const BatchCard& c) {
                {"product_form", c.product_form},
                {"store_in", c.store_in},
                {"keeps_months", c.keeps_months},
+               {"also", also},
                {"cautions", c.cautions},
                {"defer_to", c.defer_to}};
   return j.dump(-1, ' ', false, Json::error_handler_t::replace);

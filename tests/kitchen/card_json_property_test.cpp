@@ -58,6 +58,7 @@ process::Choice any_choice() {
 BatchCard any_card() {
   BatchCard c{.route = any_text(), .name = any_text(), .crop = any_text()};
   c.kg_in = any_number();
+  for (int i = *rc::gen::inRange(0, 3); i > 0; --i) c.also.push_back({any_text(), any_text(), any_number()});
   c.loads = *rc::gen::inRange(1, 9);
   c.packs = any_number();
   c.pack = any_text();

@@ -473,6 +473,7 @@ export const batch: BatchView = {
   seal_check_due: false,
   seal_check_from: '',
   packed_parcel: '',
+  also: [],
   next_code: '7K3QD-4',
 };
 

@@ -35,6 +35,16 @@ almanac::Condition seen_condition(std::string_view word) {
 
 std::vector<keeping::Stay> stays_of(const ledger::State& state, const ledger::Parcel& parcel, measure::Instant until) {
   std::vector<keeping::Stay> out;
+  // What a batch leaves raw has lain where its lots lay: its clock has been running since they came in.
+  if (parcel.packs_made <= 0 && !parcel.made_by.is_nil() && !parcel.stays.empty()) {
+    const ledger::Parcel* first = nullptr;
+    for (const ledger::Id& id : parcel.parents) {
+      const auto parent = state.parcels.find(id);
+      if (parent == state.parcels.end() || parent->second.stays.empty()) continue;
+      if (first == nullptr || parent->second.stays.front().from < first->stays.front().from) first = &parent->second;
+    }
+    if (first != nullptr) out = stays_of(state, *first, parcel.stays.front().from);
+  }
   for (std::size_t i = 0; i < parcel.stays.size(); ++i) {
     const measure::Instant to = i + 1 < parcel.stays.size() ? parcel.stays[i + 1].from : until;
     if (parcel.stays[i].from < to || i == 0) append_stays(state, parcel.stays[i].place, parcel.stays[i].from, to, out);
@@ -70,6 +80,15 @@ std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, s
     default:
       return "raw_meat";
   }
+}
+
+bool goes_on(const almanac::Almanac& almanac, const ledger::Parcel& parcel) {
+  if (!ledger::is_here(parcel) || parcel.mass <= measure::grams(1)) return false;
+  if (parcel.packs_made <= 0) return true;
+  const auto routes = almanac.routes.for_crop(almanac.crops, parcel.food);
+  return parcel.form != "fresh" && std::any_of(routes.begin(), routes.end(), [&](const almanac::Route* r) {
+           return r->is_hold && r->product_form == parcel.form;
+         });
 }
 
 Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state, const ledger::Parcel& parcel,

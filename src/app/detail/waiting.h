@@ -29,6 +29,10 @@ struct Waiting {
 [[nodiscard]] Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state,
                                  const ledger::Parcel& parcel, measure::Instant now);
 
+/// Food that can still become something: lots, what a batch left over (bones), and packs that only bought time (frozen
+/// whole).
+[[nodiscard]] bool goes_on(const almanac::Almanac& almanac, const ledger::Parcel& parcel);
+
 /// Key of the hazard clock a food in this form runs on; empty for whole raw produce.
 [[nodiscard]] std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form);
 

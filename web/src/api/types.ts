@@ -236,6 +236,16 @@ export interface ProcessView {
   requirements: string[];
 }
 
+/** What a batch leaves beside its packs, as a lot of its own. */
+export interface AlsoMadeView {
+  food: string;
+  form: string;
+  name: string;
+  amount: string;
+  kg: number;
+  place_key: string;
+}
+
 export interface BatchView {
   household: HouseholdView;
   id: string;
@@ -263,6 +273,7 @@ export interface BatchView {
   seal_check_from: string;
   packed_parcel: string;
   next_code: string;
+  also: AlsoMadeView[];
 }
 
 export interface PackView {

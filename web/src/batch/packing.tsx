@@ -30,7 +30,22 @@ export function Packing({ batch }: { batch: BatchView }) {
       eat_by: batch.eat_by,
       keeps_months: Math.round(days / kDaysInMonth),
     };
-    void act([{ kind: 'packed', what }], t.batch.packed(countWords(count), batch.pack, batch.name));
+    // First what is beside the packs: the packs then get all the rest of the mass.
+    const beside = batch.also.map((one) => ({
+      kind: 'packed' as const,
+      what: {
+        batch: batch.id,
+        parcel: newId(),
+        food: one.food,
+        form: one.form,
+        pack: '',
+        packs: 0,
+        mass_g: Math.round(one.kg * 1000),
+        place: one.place_key,
+        code: '',
+      },
+    }));
+    void act([...beside, { kind: 'packed', what }], t.batch.packed(countWords(count), batch.pack, batch.name));
   };
   return (
     <section class="packing" aria-labelledby="packing">
@@ -39,6 +54,9 @@ export function Packing({ batch }: { batch: BatchView }) {
         <NumberField label={t.batch.howMany(batch.pack)} value={packs} onChange={setPacks} />
         <Select label={t.batch.where} value={place} onChange={setPlace} options={places} />
       </Form>
+      {batch.also.map((one) => (
+        <p key={`${one.food} ${one.form}`}>{t.batch.also(one.name, one.amount)}</p>
+      ))}
       {batch.next_code !== '' && (
         <p>
           {t.batch.code} <strong class="code">{batch.next_code}</strong>

@@ -72,10 +72,11 @@ export interface Kinds {
     form: string;
     pack: string;
     packs: number;
+    mass_g?: number;
     place: string;
     code: string;
-    eat_by: string;
-    keeps_months: number;
+    eat_by?: string;
+    keeps_months?: number;
   };
   put_by_before: {
     parcel: string;

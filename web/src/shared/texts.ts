@@ -300,6 +300,7 @@ export const t = {
     gaveUp: (name: string) => `Given up: ${name}`,
     wasGivenUp: 'This batch was given up.',
     packing: 'Pack it away',
+    also: (name: string, amount: string) => `About ${amount} of ${name} goes to the fridge as a lot of its own.`,
     howMany: (pack: string) => `How many came out (${pack || 'packs'})`,
     where: 'Where they go',
     code: 'Write on the label:',
