@@ -6,6 +6,7 @@ namespace {
 constexpr int kTidyAfter = 24;  // accepted moves
 // Between plans of equal worth the one with fewer and earlier jobs is better: cents, so that worth always decides.
 constexpr double kPerJob = 0.002, kPerDay = 0.0005;  // USD
+constexpr double kPerMove = 0.1;                     // USD: nobody carries a basket about for a few cents
 
 }  // namespace
 
@@ -21,8 +22,10 @@ double PlanSearch::weigh() {
 
 double PlanSearch::untidiness() const {
   double sum = 0;
-  for (const int id : schedule_.ids())
-    sum += kPerJob + kPerDay * (schedule_.placed(id).start - project_.now) / kDayMinutes;
+  for (const int id : schedule_.ids()) {
+    const Placed& p = schedule_.placed(id);
+    sum += (p.job.kind == JobKind::hold ? kPerMove : kPerJob) + kPerDay * (p.start - project_.now) / kDayMinutes;
+  }
   return sum;
 }
 

@@ -11,6 +11,11 @@ describe('times', () => {
     expect(format.timeWords('2026-09-16T17:30', 'us')).toBe('5:30 pm');
     expect(format.timeWords('2026-09-16T05:30', 'metric')).toBe('05:30');
   });
+  it('say the day of an end that is not on the day of the start', () => {
+    expect(format.endWords('2026-09-16T08:15', '2026-09-16T17:30', 'us')).toBe('5:30 pm');
+    expect(format.endWords('2026-09-16T20:00', '2026-09-17T08:00', 'us')).toBe('the next day 8:00 am');
+    expect(format.endWords('2026-09-16T08:15', '2026-09-30T08:15', 'us')).toBe('Wed 30 Sep 8:15 am');
+  });
   it('name near days and date far ones', () => {
     expect(format.dayWords('2026-09-16', now)).toBe('today');
     expect(format.dayWords('2026-09-17T01:00', now)).toBe('tomorrow');

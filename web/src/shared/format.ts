@@ -38,6 +38,13 @@ export function clockWords(minutes: number, units: Units): string {
   return `${hour % 12 === 0 ? 12 : hour % 12}:${rest} ${hour < 12 ? 'am' : 'pm'}`;
 }
 
+/** The end of what began at `start`: the time, with the day when it is another one ("the next day 7:30 am"). */
+export function endWords(start: string, end: string, units: Units): string {
+  const days = dayNumber(end) - dayNumber(start);
+  if (days === 1) return `the next day ${timeWords(end, units)}`;
+  return days === 0 ? timeWords(end, units) : whenWords(end, start, units);
+}
+
 /** "today", "tomorrow", "Saturday" within a week, else "Sat 19 Sep". */
 export function dayWords(local: string, now: string): string {
   const day = dayNumber(local);

@@ -1,6 +1,6 @@
 import type { HouseholdView, TaskView } from '../api/types';
 import { Figure } from '../shared/figure';
-import { listWords, timeWords } from '../shared/format';
+import { endWords, listWords, timeWords } from '../shared/format';
 import { Line } from '../shared/page';
 import { t } from '../shared/texts';
 
@@ -88,7 +88,7 @@ function TaskLine({ shown, hand, household }: { shown: Shown; hand: string; hous
         {address === '' ? task.title : <a href={address}>{task.title}</a>}
         <span class="soft">
           {' '}
-          {task.end !== task.start && t.today.until(timeWords(task.end, units))}
+          {task.end !== task.start && t.today.until(endWords(task.start, task.end, units))}
           {others.length > 0 && `, ${t.today.together(listWords(others))}`}
           {task.attention === 'nearby' && `, ${t.attention.nearby}`}
           {task.state !== 'planned' && `, ${t.states[task.state] ?? ''}`}
@@ -100,7 +100,7 @@ function TaskLine({ shown, hand, household }: { shown: Shown; hand: string; hous
           {one.title}
           <span class="soft">
             {' '}
-            {timeWords(one.start, units)} {t.today.until(timeWords(one.end, units))}, {t.attention.unattended}
+            {timeWords(one.start, units)} {t.today.until(endWords(one.start, one.end, units))}, {t.attention.unattended}
           </span>
         </p>
       ))}
