@@ -194,11 +194,54 @@ std::optional<std::vector<StageLimits>> limits_of(const Project& project, const 
   return out;
 }
 
+namespace {
+
+/// Most minutes one of `mask` is free in a row, where breaks of up to `lag` do not count as breaks.
+double longest_with_breaks(const Windows& windows, Time lag) {
+  double most = 0, sum = 0;
+  for (std::size_t i = 0; i < windows.size(); ++i) {
+    if (i > 0 && windows[i].from - windows[i - 1].to > lag) sum = 0;
+    sum += windows[i].to - windows[i].from;
+    most = std::max(most, sum);
+  }
+  return most;
+}
+
+bool grows(const almanac::Scaled& s) { return s.per_kg >= 0 && s.per_load >= 0; }
+
+/// Stages in a row that keep somebody busy, may not be put down and wait for each other only so long: all of them fit
+/// one stretch of somebody's time.
+bool rows_fit(const FreeTimes& free, const RouteSpec& route, const std::vector<StageLimits>& limits, double k,
+              int loads) {
+  for (std::size_t first = 0; first < route.stages.size(); ++first) {
+    double need = 0;
+    Time lag = 0;
+    std::uint32_t people = 0;
+    for (std::size_t i = first; i < route.stages.size(); ++i) {
+      const StageSpec& stage = route.stages[i];
+      if (limits[i].may_be_left_out || !stage.attended() || stage.can_pause || !grows(stage.duration)) break;
+      if (i > first) {
+        if (stage.lag_max == kNever) break;
+        lag = std::max(lag, stage.lag_max);
+      }
+      const std::uint32_t mine = free.eligible(stage);
+      people |= mine;
+      need += std::max(0.0, stage.duration.at(k, loads)) /
+              (stage.attention == almanac::Attention::hands_on ? free.most_usable(mine) : 1.0);
+      const double there =
+          i == first ? free.longest(mine, stage.window) : longest_with_breaks(free.any_of(people, -1), lag);
+      if (need > there + kSizeSlack) return false;
+    }
+  }
+  return true;
+}
+
+}  // namespace
+
 Sizes sizes_of(const Project& project, const FreeTimes& free, const RouteSpec& route,
                const std::vector<StageLimits>& limits, double kg) {
   const almanac::Route& r = *route.source;
   Sizes sizes{.least = r.batch_min_kg, .most = std::min(r.batch_max_kg, kg) + kSizeSlack, .load_kg = r.load_kg};
-  const auto grows = [](const almanac::Scaled& s) { return s.per_kg >= 0 && s.per_load >= 0; };
   const auto fits = [&](double k) {
     const int loads = loads_for_kg(k, r.load_kg);
     for (std::size_t i = 0; i < route.stages.size(); ++i) {
@@ -208,13 +251,8 @@ Sizes sizes_of(const Project& project, const FreeTimes& free, const RouteSpec& r
         if (grows(use.amount) &&
             use.amount.at(k, loads) > project.h.equipment[static_cast<std::size_t>(use.index)].count + 2 * kSizeSlack)
           return false;
-      if (!stage.attended() || stage.can_pause || !grows(stage.duration)) continue;
-      const std::uint32_t people = free.eligible(stage);
-      const double need = stage.duration.at(k, loads) /
-                          (stage.attention == almanac::Attention::hands_on ? free.most_usable(people) : 1.0);
-      if (need > free.longest(people, stage.window) + kSizeSlack) return false;
     }
-    return true;
+    return rows_fit(free, route, limits, k, loads);
   };
   if (sizes.most < sizes.least || fits(sizes.most)) return sizes;
   double low = sizes.least, high = sizes.most;
