@@ -170,9 +170,10 @@ bool FlowProgram::lot_inflow(const RouteSpec& spec, int lot, Time from, Time las
   from = std::max(from, l.from);
   if (from > last || !in_time(spec, lot, from, last)) return false;
   const BestState state = best_state(project_, l, from, last);
-  in.share = state.share;
+  in.share = state.share();
+  in.good = in.second < 0 ? state.good(*spec.source, spec.floor) : in.share;
   in.quality = in.second < 0 ? state.quality(*spec.source) : 1;
-  if (in.quality <= 0 || in.share < (in.second < 0 ? spec.floor : kUsableFloor)) return false;
+  if (in.good <= 0 || in.share < (in.second < 0 ? spec.floor : kUsableFloor)) return false;
   if (!l.standing) in.eaten = l.eaten_per_minute * (from - std::max(project_.h.now, l.source->ready));
   in.most = l.source->kg - in.eaten;
   return in.most > kNoKg;
@@ -185,7 +186,7 @@ bool FlowProgram::pool_inflow(const RouteSpec& spec, int pool, Time from, Time l
   in.most = p.most;
   if (from > last || in.most <= kNoKg) return false;
   if (p.source == Source::by_product) {
-    in.quality = spec.source->quality[static_cast<std::size_t>(almanac::Condition::firm)];
+    in.good = in.quality = spec.source->quality[static_cast<std::size_t>(almanac::Condition::firm)];
     return in.quality > 0 && in_time(spec, p.lot, from, last);
   }
   from = std::max(from, p.held_from);
@@ -193,7 +194,7 @@ bool FlowProgram::pool_inflow(const RouteSpec& spec, int pool, Time from, Time l
   const bool frozen = project_.places[static_cast<std::size_t>(p.place)].temp_c <= kFrozenBelowC;
   if (!frozen && !in_time(spec, p.lot, from, last)) return false;
   const BestState state = best_of_pool(project_, l, p.place, p.held_from, std::min(p.held_by, last), last);
-  in.quality = state.quality(*spec.source) * p.quality;
+  in.good = in.quality = state.quality(*spec.source) * p.quality;
   return in.quality > 0;
 }
 
@@ -221,7 +222,7 @@ void FlowProgram::add_inflow(const Run& run, Inflow& in, double main_quality) {
       p.held_by = std::max(p.held_by, run.limits.front().last_start);
     }
   } else {
-    const double good = (in.second < 0 ? in.quality : main_quality) * in.share;
+    const double good = in.second < 0 ? in.good : main_quality * in.share;
     if (spec.worth >= 0) {
       put_[static_cast<std::size_t>(spec.worth)].push_back({in.column, good * route.yield_kg_per_kg, run.route});
     } else if (route.yield_kg_per_kg > 0) {
@@ -280,8 +281,8 @@ void FlowProgram::add_still(const Pool* pool, int lot, const BestState& state) {
     const almanac::Route& route = *spec.source;
     if (route.is_hold || spec.gives_away || !route.many_lot_with.empty() || route.accepts_form != form) continue;
     if (!route_serves(route, l.source->crop) || !Project::facts_allow(*l.source, route) || !can_run(spec)) continue;
-    const double good = state.quality(route) * (pool != nullptr ? pool->quality : 1) * state.share;
-    if (good <= 0 || state.share < spec.floor) continue;
+    const double good = state.good(route, spec.floor) * (pool != nullptr ? pool->quality : 1);
+    if (good <= 0) continue;
     const int column = lp_.column(most);
     const double hours = spec.hours_per_kg + (l.standing && pool == nullptr ? l.source->pick_min_per_kg / 60 : 0);
     const double cost = route.materials_cost_per_kg + route.energy_cost_per_kg + project_.h.effort_per_hour * hours;

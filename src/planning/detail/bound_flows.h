@@ -33,11 +33,12 @@ class FlowProgram {
   struct Inflow {
     int lot = 0;
     Source source = Source::lot;
-    int second = -1;  ///< index into many_lot_with; -1 for the route's own crop
-    int pool = -1;    ///< index into pools_
-    double most = 0;  ///< kg
-    double share = 1, quality = 1;
-    double eaten = 0;  ///< kg eaten by then at least
+    int second = -1;                ///< index into many_lot_with; -1 for the route's own crop
+    int pool = -1;                  ///< index into pools_
+    double most = 0;                ///< kg
+    double share = 1, quality = 1;  ///< the best of either
+    double good = 1;                ///< the best of quality x share
+    double eaten = 0;               ///< kg eaten by then at least
     int column = 0;
   };
   struct Taking {

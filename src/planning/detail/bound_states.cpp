@@ -42,9 +42,42 @@ int condition_of_ripeness(double ripeness) {
   return c;
 }
 
+/// Least life units used, beyond those of waiting where it ages slowest, to come from ripeness `from` to `level` within
+/// `minutes`. For any price `mu` of a minute, time spent ripening costs at least its ageing and that price, and at most
+/// `minutes` of it are refunded: a bound for each mu, the best of a few taken.
+double ageing_to_ripen(const FadeModel& model, double from, double level, double minutes,
+                       const std::vector<int>& places) {
+  double slow = std::numeric_limits<double>::infinity(), fast = 0;
+  for (const int place : places) {
+    slow = std::min(slow, model.ageing(place));
+    fast = std::max(fast, model.ageing(place));
+  }
+  double best = 0;
+  for (const double part : {0.02, 0.05, 0.1, 0.2, 0.3, 0.45, 0.6, 0.8, 1.0, 1.5, 2.0, 3.0, 5.0}) {
+    const double mu = part * (fast - slow);
+    double sum = -mu * minutes;
+    for (double r = std::max(0.0, from); r < level - 1e-9;) {
+      const double end = std::min(level, (std::floor(r / kCell + 1e-9) + 1) * kCell);
+      double least = std::numeric_limits<double>::infinity();
+      for (const int place : places) {
+        const double m = model.minutes_to(r, end, place);
+        if (std::isfinite(m)) least = std::min(least, (model.ageing(place) - slow + mu) * m);
+      }
+      sum += least;
+      r = end;
+    }
+    best = std::max(best, sum);
+  }
+  return best;
+}
+
 /// After between `least` and `most` minutes at any of the places.
 BestState after(const Fade& fade, const std::vector<int>& places, double least, double most) {
-  if (fade.model == nullptr) return {1, condition_of_ripeness(fade.ripeness), condition_of_ripeness(fade.ripeness)};
+  BestState out;
+  if (fade.model == nullptr) {
+    out.first = out.last = condition_of_ripeness(fade.ripeness);
+    return out;
+  }
   const FadeModel& model = *fade.model;
   double slow = std::numeric_limits<double>::infinity(), fast = 0;
   for (const int place : places) {
@@ -54,10 +87,18 @@ BestState after(const Fade& fade, const std::vector<int>& places, double least, 
   least = std::max(0.0, least);
   most = std::max(least, most) + kMomentSlack;
   const double early = std::max(0.0, least - kMomentSlack);
-  BestState out;
-  out.share = std::min(1.0, model.usable(fade.age + slow * least) + kShareSlack);
   out.first = condition_before(model, ripened(model, fade.ripeness, early, places, false), fade.age + slow * early);
   out.last = condition_from(model, ripened(model, fade.ripeness, most, places, true), fade.age + fast * most);
+  const double age = fade.age + slow * least;
+  for (int c = out.first; c <= out.last; ++c) {
+    // It came to this condition by ripening, or by age alone.
+    const double level = condition_starts()[static_cast<std::size_t>(c)] - 1e-6;
+    const double ripe = fade.ripeness >= level ? age : age + ageing_to_ripen(model, fade.ripeness, level, most, places);
+    const double aged = std::max(age, model.age_of(c) - 1e-6);
+    const double youngest = std::min(ripe, aged);
+    out.shares[static_cast<std::size_t>(c)] =
+        std::isfinite(youngest) ? std::min(1.0, model.usable(youngest) + kShareSlack) : 0;
+  }
   return out;
 }
 
@@ -69,6 +110,19 @@ std::vector<int> places_of(const LotSpec& lot) {
 
 }  // namespace
 
+double BestState::share() const { return *std::max_element(shares.begin() + first, shares.begin() + last + 1); }
+
+double BestState::quality(const almanac::Route& route) const {
+  return *std::max_element(route.quality.begin() + first, route.quality.begin() + last + 1);
+}
+
+double BestState::good(const almanac::Route& route, double floor) const {
+  double best = 0;
+  for (auto c = static_cast<std::size_t>(first); c <= static_cast<std::size_t>(last); ++c)
+    if (shares[c] >= floor) best = std::max(best, route.quality[c] * shares[c]);
+  return best;
+}
+
 BestState best_state(const Project&, const LotSpec& lot, Time from, Time to) {
   if (!lot.standing) return after(lot.fade, places_of(lot), from - lot.fade.from, to - lot.fade.from);
   // Picked at the latest by `pick_by`, at the earliest when it may be.
@@ -79,12 +133,12 @@ BestState as_it_stands(const LotSpec& lot) { return after(lot.fade, {lot.place},
 
 BestState best_of_pool(const Project& project, const LotSpec& lot, int place, Time from, Time by, Time to) {
   const BestState start = best_state(project, lot, from, by);
-  if (lot.fade.model == nullptr) return {1, start.first, start.last};
+  if (lot.fade.model == nullptr) return {.first = start.first, .last = start.last};
   std::vector<int> places = lot.standing ? std::vector<int>{lot.place} : places_of(lot);
   places.push_back(place);
   const Time since = lot.standing ? lot.from : lot.fade.from;
   BestState end = after(lot.fade, places, 0, to - since);
-  return {1, start.first, end.last};
+  return {.first = start.first, .last = end.last};
 }
 
 }  // namespace stillroom::planning::detail
