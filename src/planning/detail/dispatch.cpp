@@ -7,7 +7,7 @@ namespace {
 
 constexpr int kMostBatchesOfLot = 16;
 constexpr Time kCompanyWithin = kDayMinutes;  // lots of one crop that come in within a day go together
-constexpr double kHoursLeast = 0.01;            // per kg
+constexpr double kHoursLeast = 0.01;          // per kg
 constexpr double kFadesLeast = 1.0 / 60;      // share a day: what keeps longer counts as keeping two months
 
 }  // namespace
@@ -167,7 +167,9 @@ double Dispatcher::turn_of(int lot, Time t) {
   const Time tomorrow = std::max(t, way.when) + kDayMinutes;
   const double hour = project_.h.effort_per_hour + rule_.hour_price;
   const double later =
-      tomorrow > last() ? 0 : std::max(0.0, appraiser_.at(lot, *way.option, fade, tomorrow, search_.objective().put_by()).net(hour));
+      tomorrow > last()
+          ? 0
+          : std::max(0.0, appraiser_.at(lot, *way.option, fade, tomorrow, search_.objective().put_by()).net(hour));
   const double lost = std::max(0.0, way.net - later);
   if (rule_.turn == Turn::lost_per_hour) return -lost / way.per_kg_hours;
   return -way.net / way.per_kg_hours / std::max(kFadesLeast, lost / way.net);
@@ -233,7 +235,8 @@ bool Dispatcher::make_job(int lot, const Way& way, Time until, Job& job) const {
     const double more = std::min(left(other), source.batch_max_kg - job.kg());
     if (more <= kLeastKg) continue;
     const Time then = std::max(way.when, lot_spec(other).from);
-    if (appraiser_.at(other, *same, schedule_.fade(other), then, search_.objective().put_by()).worth > 0) job.add(other, more);
+    if (appraiser_.at(other, *same, schedule_.fade(other), then, search_.objective().put_by()).worth > 0)
+      job.add(other, more);
   }
   return job.kg() >= source.batch_min_kg - 1e-9;
 }

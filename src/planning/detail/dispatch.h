@@ -24,10 +24,10 @@ enum class Turn {
 /// A rule of thumb: no search, no looking back.
 struct Rule {
   Turn turn = Turn::paid_hour;
-  double hour_price = 0;       ///< USD on top of the household's own: what an hour counts when ways are compared
-  bool day_by_day = false;     ///< every morning anew among what is in hand; else one list, each lot as early as it fits
-  bool hold_cold = false;      ///< first of all everything goes where it keeps longest, as far as there is room
-  bool work_first = true;      ///< other work before food, else after (of the day, day by day)
+  double hour_price = 0;    ///< USD on top of the household's own: what an hour counts when ways are compared
+  bool day_by_day = false;  ///< every morning anew among what is in hand; else one list, each lot as early as it fits
+  bool hold_cold = false;   ///< first of all everything goes where it keeps longest, as far as there is room
+  bool work_first = true;   ///< other work before food, else after (of the day, day by day)
   bool one_lot_a_day = false;  ///< one lot by one way each day, nothing else of food
   bool operator==(const Rule&) const = default;
 };
@@ -76,7 +76,7 @@ class Dispatcher {
   Rule rule_;
   std::span<const double> number_;
   bool giving_ = false;  ///< last of all: what nobody here can use
-  double cost_ = 0;  ///< of what stands
+  double cost_ = 0;      ///< of what stands
   std::vector<Way> ways_;
   std::vector<char> work_done_;
   struct Ranked {

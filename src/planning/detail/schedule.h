@@ -185,7 +185,7 @@ class Schedule {
   void buy_for(const RouteSpec& route, const Placed& out);
   [[nodiscard]] double spent_in_week_of(Time t) const;
   void settle_parts(const RouteSpec& route, Placed& out) const;
-  /// Scales the batch down to what is left of every part at its time; true when nothing had to give.
+  /// Cuts the batch down to what is left of every part at its time; true when nothing had to give.
   [[nodiscard]] bool enough_left(const RouteSpec& route, Placed& out) const;
   [[nodiscard]] double available(const PlacedPart& part, Time at) const;
   [[nodiscard]] double usable(const PlacedPart& part, Time t) const;

@@ -106,14 +106,30 @@ bool Schedule::gather_parts(const Job& job, const RouteSpec& route, Placed& out)
 
 namespace {
 
+/// Parts of less than a gram are no parts.
+void drop_empty_parts(Placed& out) {
+  int kept = 0;
+  out.kg = 0;
+  for (int i = 0; i < out.size; ++i) {
+    const PlacedPart part = out.parts[static_cast<std::size_t>(i)];
+    if (part.kg < kLeastPartKg) continue;
+    out.kg += part.kg;
+    out.parts[static_cast<std::size_t>(kept++)] = part;
+  }
+  out.size = kept;
+}
+
 /// Brings the batch to `kg` in all, every part by the same share.
 void scale_to(Placed& out, const RouteSpec& route, double kg) {
   const double share = kg / out.kg;
-  out.kg = 0;
   for (int i = 0; i < out.size; ++i) {
     double& part = out.parts[static_cast<std::size_t>(i)].kg;
     part = route.seconds.empty() ? whole_grams(part * share) : part * share;
-    out.kg += part;
+  }
+  if (route.seconds.empty()) {
+    drop_empty_parts(out);
+  } else {
+    out.kg = kg;
   }
 }
 
@@ -174,21 +190,24 @@ void Schedule::buy_for(const RouteSpec& route, const Placed& out) {
 }
 
 bool Schedule::enough_left(const RouteSpec& route, Placed& out) const {
+  std::array<double, kMostParts> left{};
   double share = 1;
   for (int i = 0; i < out.size; ++i) {
     const PlacedPart& part = out.parts[static_cast<std::size_t>(i)];
-    const double left = available(part, part.taken);
-    if (left < part.kg) share = std::min(share, left / part.kg);
+    left[static_cast<std::size_t>(i)] = available(part, part.taken);
+    share = std::min(share, left[static_cast<std::size_t>(i)] / part.kg);
   }
   if (share >= 1 - 1e-9) return true;
-  const double target = out.kg * share;
-  out.kg = 0;
+  if (!route.seconds.empty()) {  // a recipe keeps its proportions
+    scale_to(out, route, out.kg * std::max(0.0, share));
+    return false;
+  }
   for (int i = 0; i < out.size; ++i) {
     double& kg = out.parts[static_cast<std::size_t>(i)].kg;
-    kg = route.seconds.empty() ? std::floor(kg * share * 1000) / 1000 : kg * share;
-    out.kg += kg;
+    kg = std::min(kg, whole_grams(left[static_cast<std::size_t>(i)]));
   }
-  return target <= 0;
+  drop_empty_parts(out);
+  return false;
 }
 
 void Schedule::settle_parts(const RouteSpec& route, Placed& out) const {
