@@ -26,7 +26,7 @@ std::vector<NearStage> near_term(const std::vector<planning::PlacedBefore>& plac
 
 Result<bool> follow(House& h, Instant now, const planning::Household& snapshot, const planning::Plan& plan) {
   const ledger::State& state = h.ledger.state();
-  const auto ahead = near_term(detail::placed_before(plan, 0), snapshot.now);
+  const auto ahead = near_term(planning::in_force(plan, 0), snapshot.now);
   if (ahead == near_term(detail::placed_before(state.plan_json, snapshot.first_day), snapshot.now)) return false;
   auto written = detail::record(
       h, now, ledger::PlanAccepted{detail::stored_plan(plan, snapshot.first_day), state.last_entry}, "plan");

@@ -122,6 +122,9 @@ struct Why {
 [[nodiscard]] measure::Result<Why> why(const Household& h, const Plan& plan, const std::string& lot,
                                        const PlanOptions& options);
 
+/// The stages of a plan as the plan in force of a later household, `shift` minutes later (to its first day).
+[[nodiscard]] std::vector<PlacedBefore> in_force(const Plan& plan, Minute shift);
+
 /// JSON text of a plan and back (for the plan in force and for `--json`).
 [[nodiscard]] std::string to_json(const Plan& plan);
 [[nodiscard]] measure::Result<Plan> plan_from_json(std::string_view json);

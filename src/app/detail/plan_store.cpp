@@ -16,25 +16,7 @@ std::vector<planning::PlacedBefore> placed_before(const std::string& stored, mea
   const auto day = measure::parse_date(json["first_day"].get<std::string>());
   const auto plan = planning::plan_from_json(json["plan"].dump());
   if (!day || !plan) return {};
-  return placed_before(*plan, static_cast<planning::Minute>((*day - first_day).count()) * 1440);
-}
-
-std::vector<planning::PlacedBefore> placed_before(const planning::Plan& plan, planning::Minute shift) {
-  std::vector<planning::PlacedBefore> out;
-  for (const planning::PlannedBatch& batch : plan.batches) {
-    for (const planning::PlacedStage& stage : batch.stages) {
-      for (const auto& part : batch.parts) {
-        out.push_back({.lot = part.lot,
-                       .route = batch.route,
-                       .stage = stage.stage,
-                       .start = stage.span.from + shift,
-                       .hands = stage.hands,
-                       .kg = part.kg,
-                       .batch = batch.key});
-      }
-    }
-  }
-  return out;
+  return planning::in_force(*plan, static_cast<planning::Minute>((*day - first_day).count()) * 1440);
 }
 
 }  // namespace stillroom::app::detail

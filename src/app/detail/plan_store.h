@@ -10,9 +10,7 @@
 namespace stillroom::app::detail {
 
 [[nodiscard]] std::string stored_plan(const planning::Plan& plan, measure::Date first_day);
-/// Its stages, `shift` minutes later.
-[[nodiscard]] std::vector<planning::PlacedBefore> placed_before(const planning::Plan& plan, planning::Minute shift);
-/// The stages of a stored plan on the minutes of another first day; empty for no plan or one that cannot be read.
+/// Its stages on the minutes of another first day; empty for no plan or one that cannot be read.
 [[nodiscard]] std::vector<planning::PlacedBefore> placed_before(const std::string& stored, measure::Date first_day);
 
 }  // namespace stillroom::app::detail

@@ -108,6 +108,19 @@ void read_plan(const PlanSearch& search, int lot, LotOutlook& o, double& given_a
   }
 }
 
+/// Why food is given away rather than put by: nothing it could become is still needed in full, or its hours are.
+std::string given_away_reason(const PlanSearch& search, int lot) {
+  const Project& project = search.schedule().project();
+  for (const Option& option : project.lots[static_cast<std::size_t>(lot)].options) {
+    const RouteSpec& route = project.routes[static_cast<std::size_t>(option.route)];
+    if (route.barred != Barred::no || route.gives_away || route.source->is_hold) continue;
+    const auto row = static_cast<std::size_t>(route.worth);
+    if (route.worth < 0 || project.worth[row].slope(search.objective().put_by()[row]) >= 1)
+      return "given away: the hands and the kitchen do more for other lots";
+  }
+  return "given away: the year's need of it is put by";
+}
+
 LotOutlook outlook_of(PlanSearch& search, int lot) {
   const Project& project = search.schedule().project();
   const LotSpec& spec = project.lots[static_cast<std::size_t>(lot)];
@@ -128,7 +141,7 @@ LotOutlook outlook_of(PlanSearch& search, int lot) {
     if (o.let_go_reason.empty()) o.let_go_reason = "the hands and the kitchen do more for other lots";
   } else if (given_away > 0) {
     o.kg_let_go = given_away;
-    o.let_go_reason = "given away: no better use was found for it in time";
+    o.let_go_reason = given_away_reason(search, lot);
   }
   if (o.next_move.empty()) o.next_move = o.kg_let_go > 0 ? "Give away" : "Let it wait";
   return o;
