@@ -94,7 +94,9 @@ BestState after(const Fade& fade, const std::vector<int>& places, double least, 
     // It came to this condition by ripening, or by age alone.
     const double level = condition_starts()[static_cast<std::size_t>(c)] - 1e-6;
     const double ripe = fade.ripeness >= level ? age : age + ageing_to_ripen(model, fade.ripeness, level, most, places);
-    const double aged = std::max(age, model.age_of(c) - 1e-6);
+    // Age alone passes over a condition that begins no earlier than the next.
+    const bool stops = c + 1 == almanac::kConditions || model.age_of(c + 1) > model.age_of(c) + 1e-6;
+    const double aged = stops ? std::max(age, model.age_of(c) - 1e-6) : std::numeric_limits<double>::infinity();
     const double youngest = std::min(ripe, aged);
     out.shares[static_cast<std::size_t>(c)] =
         std::isfinite(youngest) ? std::min(1.0, model.usable(youngest) + kShareSlack) : 0;
