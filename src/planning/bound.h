@@ -17,7 +17,8 @@ struct BoundOptions {
 /// What no plan of a household can beat (docs/science/bound.md).
 struct Bound {
   double value = 0;  ///< USD: every plan that keeps the rules of docs/science/planning_model.md is worth at most this
-  ObjectiveTerms terms;  ///< of the relaxed optimum; `change` is 0, the sum is at most `value`
+  ObjectiveTerms terms;  ///< of the relaxed optimum: what is still sound counts its worth in `put_by`
+                         ///< and its costs in `still_sound`; `change` is 0, the sum is at most `value`
   int rows = 0, columns = 0, iterations = 0;
   bool solved = true;  ///< false when stopped by `max_iterations`
 

@@ -10,9 +10,9 @@ namespace {
 constexpr int kSeeds = 100;
 /// A tenth of a percent: how a few grams are split between two batches is not held against the search.
 constexpr double kClose = 1e-3;
-/// Of a hundred. The aim is 95; what is missed are sizes: two batches that share jars, canner loads or freezer room
-/// would be worth more with a kilogram moved from one to the other, or made as one.
-constexpr int kReached = 55;
+/// Of a hundred; 69 are reached now. The aim is 95; what is missed are sizes: two batches that share jars, canner loads
+/// or freezer room would be worth more with a kilogram moved from one to the other, or made as one.
+constexpr int kReached = 60;
 
 TEST(Oracle, IsMetByTheCheckerTheBoundAndMostlyTheSearch) {
   int reached = 0;
