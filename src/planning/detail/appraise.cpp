@@ -4,6 +4,12 @@ namespace stillroom::planning::detail {
 
 Appraisal Appraiser::at(int lot, const Option& option, const Fade& fade, Time t,
                         const std::vector<double>& put_by) const {
+  const bool stands = project_.lots[static_cast<std::size_t>(lot)].standing && option.source == Source::lot;
+  return with(lot, option, fade, stands ? 0 : t, put_by);  // it stands until it is picked
+}
+
+Appraisal Appraiser::with(int lot, const Option& option, const Fade& fade, Time then,
+                          const std::vector<double>& put_by) const {
   const RouteSpec& route = project_.routes[static_cast<std::size_t>(option.route)];
   const almanac::Route& source = *route.source;
   const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
@@ -11,7 +17,6 @@ Appraisal Appraiser::at(int lot, const Option& option, const Fade& fade, Time t,
   out.cost = source.materials_cost_per_kg + source.energy_cost_per_kg;
   out.hours = route.hours_per_kg;
   if (spec.standing && option.source == Source::lot) out.hours += spec.source->pick_min_per_kg / 60;
-  const Time then = spec.standing && option.source == Source::lot ? 0 : t;  // it stands until it is picked
   double usable = 1, quality = source.quality[static_cast<std::size_t>(almanac::Condition::firm)];
   if (option.source != Source::by_product) {
     usable = fade.usable_at(then);
@@ -28,18 +33,18 @@ Appraisal Appraiser::at(int lot, const Option& option, const Fade& fade, Time t,
   return out;
 }
 
-Time Appraiser::best_time(int lot, const Option& option, const Fade& fade, Time from,
-                          const std::vector<double>& put_by) const {
-  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-  if (spec.standing || option.source == Source::by_product) return from;
-  Time best = from;
-  double most = at(lot, option, fade, from, put_by).worth;
+Appraiser::Best Appraiser::best(int lot, const Option& option, const Fade& fade, Time from,
+                                const std::vector<double>& put_by) const {
+  const bool stands = project_.lots[static_cast<std::size_t>(lot)].standing && option.source == Source::lot;
+  Best best{from, at(lot, option, fade, from, put_by)};
+  if (option.source == Source::by_product) return best;
   for (const Time reached : fade.reached) {
-    if (reached <= from || reached >= project_.horizon) continue;
-    const double worth = at(lot, option, fade, reached, put_by).worth;
-    if (worth <= most * 1.02) continue;  // waiting for next to nothing is not worth a day
-    most = worth;
-    best = reached;
+    if (reached >= project_.horizon || reached <= (stands ? 0 : from)) continue;
+    const Time when = stands ? from + reached : reached;
+    if (when >= project_.horizon) continue;
+    const Appraisal then = with(lot, option, fade, reached, put_by);
+    if (then.worth <= best.then.worth * 1.02) continue;  // waiting for next to nothing is not worth a day
+    best = {when, then};
   }
   return best;
 }
@@ -62,6 +67,14 @@ Time Appraiser::last_time(int lot, const Option& option, const Fade& fade) const
     (fade.usable_at(middle) >= route.floor ? low : high) = middle;
   }
   return low;
+}
+
+double batch_size(const almanac::Route& route, double kg) {
+  const double most = std::min(kg, route.batch_max_kg);
+  if (route.load_kg <= 0 || most <= route.load_kg) return most;
+  const double whole = route.load_kg * std::floor(most / route.load_kg + 1e-9);
+  // A small rest is not worth a load of its own batch: take it along when the batch may be that big.
+  return kg - whole < route.batch_min_kg && kg <= route.batch_max_kg ? kg : whole;
 }
 
 }  // namespace stillroom::planning::detail

@@ -24,14 +24,29 @@ class Appraiser {
   /// worth 0 where the route does not accept it.
   [[nodiscard]] Appraisal at(int lot, const Option& option, const Fade& fade, Time t,
                              const std::vector<double>& put_by) const;
-  /// Moment in [from, horizon) at which an unhurried batch would be worth most: now, or when it has ripened.
+  /// Moment in [from, horizon) at which an unhurried batch would be worth most, and what it is worth then: now, or when
+  /// it has ripened. A standing crop ripens on once it is picked.
+  struct Best {
+    Time when = 0;
+    Appraisal then;
+  };
+  [[nodiscard]] Best best(int lot, const Option& option, const Fade& fade, Time from,
+                          const std::vector<double>& put_by) const;
   [[nodiscard]] Time best_time(int lot, const Option& option, const Fade& fade, Time from,
-                               const std::vector<double>& put_by) const;
+                               const std::vector<double>& put_by) const {
+    return best(lot, option, fade, from, put_by).when;
+  }
   /// Last moment the route still takes the lot: past use, hard clock, picking.
   [[nodiscard]] Time last_time(int lot, const Option& option, const Fade& fade) const;
 
  private:
+  /// With the lot as it is at `then` on its own clock: since picking for a standing crop.
+  [[nodiscard]] Appraisal with(int lot, const Option& option, const Fade& fade, Time then,
+                               const std::vector<double>& put_by) const;
   const Project& project_;
 };
+
+/// Size of the next batch of a route for `kg` waiting: whole loads when there is more than one.
+[[nodiscard]] double batch_size(const almanac::Route& route, double kg);
 
 }  // namespace stillroom::planning::detail

@@ -2,7 +2,6 @@
 
 /// The moves of the search: each takes something out and says what is to be put back.
 namespace stillroom::planning::detail {
-namespace {}  // namespace
 
 bool PlanSearch::try_move(Move move, measure::Random& rng) {
   switch (move) {
@@ -26,6 +25,8 @@ bool PlanSearch::try_move(Move move, measure::Random& rng) {
       return move_work(rng);
     case trip_anew:
       return move_trip(rng);
+    case resize:
+      return move_resize(rng);
     case kMoves:
       break;
   }
@@ -254,6 +255,55 @@ bool PlanSearch::move_trip(measure::Random& rng) {
     const int more = random_lot_left(rng);
     if (more >= 0) want(more);
   }
+  return true;
+}
+
+/// Fewer or more loads, full ones; any smaller size; or all that could go in.
+double PlanSearch::another_size(const Placed& batch, measure::Random& rng) const {
+  const almanac::Route& route = *project_.routes[static_cast<std::size_t>(batch.job.what)].source;
+  const std::uint32_t kind = rng.below(6);
+  if (route.load_kg > 0 && kind < 3) {
+    const double loads = batch.kg / route.load_kg;
+    return route.load_kg * (kind == 0 ? std::ceil(loads) - 1 : kind == 1 ? std::ceil(loads) : std::ceil(loads) + 1);
+  }
+  return kind < 5 ? batch.kg * (0.2 + 0.8 * rng.uniform()) : route.batch_max_kg;
+}
+
+/// Gives a batch what is left of a lot, and if that is not enough what another batch had of it, up to `most` kg in all.
+void PlanSearch::merge_into(Job& job, int lot, double most, measure::Random& rng) {
+  if (job.kg() + left(lot) < most && rng.below(2) == 0) {
+    scratch_.clear();
+    for (const int id : schedule_.ids())
+      if (schedule_.placed(id).job.kind == JobKind::batch && schedule_.placed(id).draws_on(lot)) scratch_.push_back(id);
+    if (!scratch_.empty()) take_out(scratch_[rng.below(static_cast<std::uint32_t>(scratch_.size()))]);
+  }
+  for (int i = 0; i < job.size; ++i) {
+    Part& part = job.parts[static_cast<std::size_t>(i)];
+    if (part.lot == lot) part.kg += std::clamp(most - job.kg(), 0.0, std::max(0.0, left(lot) - part.kg));
+  }
+}
+
+/// One batch again in another size, so that batches can trade food, jars and loads; then whoever is left.
+bool PlanSearch::move_resize(measure::Random& rng) {
+  const int id = random_id(JobKind::batch, rng);
+  if (id < 0) return false;
+  scratch_.clear();
+  schedule_.dependents(id, scratch_);
+  if (!scratch_.empty()) return false;
+  const Placed was = schedule_.placed(id);
+  const RouteSpec& route = project_.routes[static_cast<std::size_t>(was.job.what)];
+  const double kg = std::clamp(another_size(was, rng), route.source->batch_min_kg, route.source->batch_max_kg);
+  Job job{.what = was.job.what, .not_before = rng.below(2) == 0 ? was.start : was.job.not_before};
+  const double share = std::min(1.0, kg / was.kg);
+  for (int i = 0; i < was.size; ++i)
+    job.add(was.parts[static_cast<std::size_t>(i)].lot, was.parts[static_cast<std::size_t>(i)].kg * share);
+  take_out(id);
+  if (kg > was.kg && route.seconds.empty() && was.parts[0].source == Source::lot)
+    merge_into(job, was.parts[rng.below(static_cast<std::uint32_t>(was.size))].lot, kg, rng);
+  schedule_.insert(job);
+  if (rng.below(2) == 0) lots_.clear();  // others first
+  for (int k = 0; k < 2; ++k)
+    if (const int more = random_lot_left(rng); more >= 0) want(more);
   return true;
 }
 

@@ -1,5 +1,7 @@
 #include "planning/detail/search.h"
 
+#include <limits>
+
 namespace stillroom::planning::detail {
 namespace {
 
@@ -57,7 +59,7 @@ scheduling::Evaluation PlanSearch::start(measure::Random&) {
 int PlanSearch::propose(measure::Random& rng, double) {
   mark_ = schedule_.mark();
   // Shares of the moves; measured on generated households (docs/planning.md).
-  static constexpr std::array<int, kMoves> kShare = {16, 16, 10, 8, 12, 10, 8, 12, 6, 2};
+  static constexpr std::array<int, kMoves> kShare = {14, 14, 9, 8, 11, 9, 7, 10, 6, 2, 10};
   constexpr std::uint32_t kTotal = 100;
   for (int tries = 0; tries < 20; ++tries) {
     lots_.clear();
@@ -74,9 +76,8 @@ int PlanSearch::propose(measure::Random& rng, double) {
 }
 
 scheduling::Evaluation PlanSearch::evaluate(double) {
-  const long before = schedules_;
-  now_ = weigh();
-  return {now_, static_cast<int>(schedules_ - before)};
+  now_ = schedule_.board().rooms_hold() ? weigh() : std::numeric_limits<double>::infinity();
+  return {now_, 1};
 }
 
 void PlanSearch::accept() {
@@ -211,8 +212,7 @@ int PlanSearch::sample_options(int lot, measure::Random& rng, int most) {
       if (rng.below(8) != 0) continue;  // worth nothing in itself: only trying tells
       score = 1e6;
     } else {
-      const Time when = appraiser_.best_time(lot, option, fade, spec.from, objective_.put_by());
-      score = appraiser_.at(lot, option, fade, when, objective_.put_by()).net(hour) * (0.5 + rng.uniform());
+      score = appraiser_.best(lot, option, fade, spec.from, objective_.put_by()).then.net(hour) * (0.5 + rng.uniform());
     }
     if (score > 0) options_.push_back({&option, score});
   }
@@ -266,10 +266,11 @@ Time PlanSearch::random_moment(int lot, const Option& option, measure::Random& r
     const Time last =
         option.source == Source::lot ? appraiser_.last_time(lot, option, schedule_.fade(lot)) : project_.horizon;
     const int first_day = day_of(spec.from), days = std::max(1, day_of(last - 1) - first_day + 1);
-    return (first_day + static_cast<int>(rng.below(static_cast<std::uint32_t>(std::min(days, 10))))) * kDayMinutes;
+    const int reach = kind == 0 ? days : std::min(days, 7);
+    return (first_day + static_cast<int>(rng.below(static_cast<std::uint32_t>(reach)))) * kDayMinutes;
   }
   if (kind < 7 && option.source == Source::lot) {
-    const Time best = appraiser_.best_time(lot, option, schedule_.fade(lot), spec.from, objective_.put_by());
+    const Time best = appraiser_.best(lot, option, schedule_.fade(lot), spec.from, objective_.put_by()).when;
     if (best > spec.from) return best;
   }
   return 0;

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "measure/id.h"
-#include "planning/detail/construct.h"
+#include "planning/detail/appraise.h"
 #include "planning/detail/objective.h"
 #include "scheduling/search_types.h"
 
@@ -17,7 +17,8 @@ class PlanSearch {
   using Snapshot = Schedule::Snapshot;
   /// What is taken out: all of a lot, what lies close in time, what is of one crop, a few at random, one job (put back
   /// at another time), the hold of a lot with all that follows from it, nothing (fill up), what stands in the way of a
-  /// lot, other work with what is around it, a shopping trip.
+  /// lot, other work with what is around it, a shopping trip, one batch (put back in another size, with what another
+  /// one had).
   enum Move {
     lot_anew,
     window_anew,
@@ -29,6 +30,7 @@ class PlanSearch {
     make_way,
     work_anew,
     trip_anew,
+    resize,
     kMoves
   };
   static constexpr int kMoveKinds = kMoves;
@@ -86,6 +88,9 @@ class PlanSearch {
   bool move_make_way(measure::Random& rng);
   bool move_work(measure::Random& rng);
   bool move_trip(measure::Random& rng);
+  bool move_resize(measure::Random& rng);
+  [[nodiscard]] double another_size(const Placed& batch, measure::Random& rng) const;
+  void merge_into(Job& job, int lot, double most, measure::Random& rng);
 
   const Project& project_;
   Appraiser appraiser_;

@@ -20,7 +20,7 @@ void add_joined(Windows& out, Time from, Time to) {
 }
 
 /// Takes [from, to) out of every window.
-Windows without(const Windows& windows, Time from, Time to) {
+Windows cut_out(const Windows& windows, Time from, Time to) {
   Windows out;
   for (const auto& w : windows) {
     if (w.to <= from || w.from >= to) {
@@ -70,7 +70,7 @@ Windows free_windows(const Household& h, const Hand& hand) {
   Windows out = clipped(h, hand.free);
   for (const Committed& c : h.committed) {
     if (std::find(c.hands.begin(), c.hands.end(), hand.key) == c.hands.end()) continue;
-    out = without(out, grain_down(c.span.from), grain_up(c.span.to));
+    out = cut_out(out, grain_down(c.span.from), grain_up(c.span.to));
   }
   return out;
 }
