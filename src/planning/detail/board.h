@@ -73,6 +73,12 @@ class Board {
 
   [[nodiscard]] scheduling::StockProfile& stock(int item) { return now_.stocks[static_cast<std::size_t>(item)]; }
   [[nodiscard]] scheduling::LevelProfile& room(int room) { return now_.rooms[static_cast<std::size_t>(room)]; }
+  /// No room is fuller than it may be. Placing sees to that; taking out does not: food that is not taken after all
+  /// stays in the room it would have left.
+  [[nodiscard]] bool rooms_hold() const {
+    return std::all_of(now_.rooms.begin(), now_.rooms.end(),
+                       [](const auto& room) { return room.lowest_free(0, kNever) >= 0; });
+  }
   [[nodiscard]] scheduling::UndoLog& log() { return log_; }
 
   /// Weighted minutes in thousandths of a person on a day.

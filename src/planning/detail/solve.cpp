@@ -2,6 +2,7 @@
 
 #include <memory>
 
+#include "planning/detail/dispatch.h"
 #include "scheduling/anneal.h"
 
 namespace stillroom::planning::detail {
@@ -27,6 +28,23 @@ class Worker {
   std::unique_ptr<PlanSearch> search_;
 };
 
+/// Rules of thumb to start from. Chosen one after another on generated households (docs/planning_seasons.md), each the
+/// one that lifts the best start most: the first alone brings 95 % of the best of 96 rules, all twelve over 99 %.
+constexpr Rule kRules[] = {
+    {.turn = Turn::dearest_kg, .hour_price = 6, .work_first = false},
+    {.turn = Turn::spoils_first, .hold_cold = true},
+    {.turn = Turn::dearest_lot, .hour_price = 15, .work_first = false},
+    {.turn = Turn::spoils_first, .hour_price = 6, .work_first = false},
+    {.turn = Turn::dearest_kg, .hold_cold = true},
+    {.turn = Turn::dearest_kg, .hour_price = 15, .work_first = false},
+    {.turn = Turn::dearest_kg, .work_first = false},
+    {.turn = Turn::dearest_lot},
+    {.turn = Turn::least_laxity, .hour_price = 15, .work_first = false},
+    {.turn = Turn::least_laxity, .work_first = false},
+    {.turn = Turn::least_laxity, .hold_cold = true},
+    {.turn = Turn::dearest_lot, .hour_price = 6, .hold_cold = true, .work_first = false},
+};
+
 struct Start {
   Schedule::Snapshot schedule;
   double cost = 0;
@@ -34,7 +52,7 @@ struct Start {
 };
 
 /// Starting schedules, best first.
-std::vector<Start> starts(PlanSearch& search, const Project& project, const JobList& warm, const Effort& effort) {
+std::vector<Start> starts(PlanSearch& search, const JobList& warm, const Effort& effort) {
   std::vector<Start> out;
   measure::Random rng(effort.seed);
   const auto add = [&](double cost, bool is_warm) {
@@ -45,9 +63,10 @@ std::vector<Start> starts(PlanSearch& search, const Project& project, const JobL
     search.fill_with(warm);
     add(search.fill_up(rng), true);
   }
-  for (const Recipe& recipe : recipes()) {
+  Dispatcher dispatcher(search);
+  for (const Rule& rule : kRules) {
     if (effort.only_warm && !out.empty()) break;
-    add(search.fill_with(construct(project, recipe)), false);
+    add(dispatcher.run(rule), false);
     if (effort.cancelled && effort.cancelled()) break;
     // On a short budget a third of the time must be left for the search.
     if (effort.seconds > 0 && effort.elapsed && effort.elapsed() > effort.seconds / 3) break;
@@ -60,7 +79,7 @@ std::vector<Start> starts(PlanSearch& search, const Project& project, const JobL
 
 Solved solve(const Project& project, const JobList& warm, const Effort& effort, const OnBetter& on_better) {
   PlanSearch probe(project);
-  const std::vector<Start> first = starts(probe, project, warm, effort);
+  const std::vector<Start> first = starts(probe, warm, effort);
   Solved out{first.front().schedule, 0, probe.schedules()};
   if (on_better) on_better(out.best);
   const auto finish = [&] {

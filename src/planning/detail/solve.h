@@ -26,7 +26,7 @@ struct Solved {
 /// Called whenever the best has improved; also with the first.
 using OnBetter = std::function<void(const Schedule::Snapshot&)>;
 
-/// Searches from the best of the constructed schedules, or from `warm` when that is better (its gaps filled first).
+/// Searches from the best of the rules of thumb, or from `warm` when that is better (its gaps filled first).
 /// Same seed, schedules and workers: same result on any number of threads.
 [[nodiscard]] Solved solve(const Project& project, const JobList& warm, const Effort& effort,
                            const OnBetter& on_better = {});
