@@ -208,8 +208,8 @@ class WorthCheck {
       if (quality <= 0 || item.state.share < least_share(r)) continue;
       if (!could_run(r)) continue;
       double kg = r.batch_max_kg;
-      if (r.load_kg > 0 && std::floor(r.batch_max_kg / r.load_kg) >= 1)
-        kg = r.load_kg * std::floor(r.batch_max_kg / r.load_kg);
+      if (r.load_kg > 0 && std::floor(r.batch_max_kg / r.load_kg + 1e-9) >= 1)
+        kg = r.load_kg * std::floor(r.batch_max_kg / r.load_kg + 1e-9);
       const int loads = r.load_kg > 0 ? std::max(1, static_cast<int>(std::ceil(kg / r.load_kg - 1e-9))) : 1;
       double hours = item.lot->pick_by > 0 && !item.pool ? item.lot->pick_min_per_kg / 60 : 0;
       for (const almanac::Stage& s : r.stages) {
