@@ -48,11 +48,13 @@ class Generator {
     h_.now = season_.start_hour * 60;
     people();
     kitchen();
+    if (season_.own_kitchen) own_kitchen();
     weather();
     lots();
     routes();
     needs();
     other_work();
+    if (season_.one_job_day >= 0 && season_.one_job_day < season_.days) h_.one_job_day = season_.one_job_day * kDay;
     return std::move(h_);
   }
 
@@ -123,6 +125,22 @@ class Generator {
                  {"fridge", "the fridge", "fridge", 3, 85, "chill_l"},
                  {"cellar", "the cellar", "cellar", 9, 85, "cellar_kg"},
                  {"freezer", "the freezer", "freezer", -18, 50, "freezer_l"}};
+  }
+
+  /// From a bare kitchen to a well fitted one. A random stream of its own: the harvest stays that of the seed.
+  void own_kitchen() {
+    measure::Random random(season_.seed * 0x9E3779B9ULL + 71);
+    const auto some = [&](double low, double high) { return std::round(low + (high - low) * random.uniform()); };
+    h_.equipment = {{"burner", some(3, 6)},          {"big_pot", some(2, 4)},     {"boiling_water_canner", some(1, 2)},
+                    {"pressure_canner", some(0, 2)}, {"slow_cooker", some(0, 3)}, {"dryer_tray", some(0, 18)},
+                    {"crock_l", some(0, 50)},        {"chill_l", some(50, 130)}};
+    h_.rooms = {{"freezer_l", some(80, 450)},
+                {"freezer_kg_per_day", some(6, 25)},
+                {"chill_l", some(50, 130)},
+                {"cellar_kg", some(50, 600)},
+                {"shelf_pack", some(150, 600)}};
+    const double jars = some(4, 16) / 10;
+    for (planning::StockLevel& item : h_.stock) item.amount = std::floor(item.amount * jars);
   }
 
   void weather() {
@@ -283,6 +301,29 @@ class Generator {
 
 planning::Household generate(const almanac::Almanac& almanac, const Season& season) {
   return Generator(almanac, season).run();
+}
+
+Season drawn_season(std::uint64_t seed, int number) {
+  measure::Random random(seed * 0x9E3779B97F4A7C15ULL + static_cast<std::uint64_t>(number));
+  random.next();
+  const auto chance = [&](double p) { return random.uniform() < p; };
+  Season s;
+  s.seed = random.next() >> 16;
+  const double size = random.uniform();
+  s.lots = static_cast<int>(std::lround(10 * std::pow(20.0, size)));
+  const double length = std::clamp(size + 0.5 * (random.uniform() - 0.5), 0.0, 1.0);
+  s.days = 14 + static_cast<int>(std::lround(46 * length));
+  s.glut = 0.1 + 0.5 * random.uniform();
+  s.frost = chance(0.6);
+  s.missing_jars = chance(0.3);
+  s.sick_days = chance(0.3);
+  s.shopping = chance(0.5);
+  s.animals = chance(0.7);
+  s.family = 1 + static_cast<int>(random.below(5));
+  s.start_hour = 6 + static_cast<int>(random.below(7));
+  s.own_kitchen = true;
+  if (chance(0.3)) s.one_job_day = static_cast<int>(random.below(7));
+  return s;
 }
 
 }  // namespace stillroom::bench

@@ -21,7 +21,13 @@ struct Season {
   bool animals = true;        ///< poultry on a hard clock among the lots
   int family = 5;             ///< hands, 1 to 5
   int start_hour = 7;         ///< of day 0
+  bool own_kitchen = false;   ///< equipment, freezer, cellar, fridge and jars drawn too; else one fixed kitchen
+  int one_job_day = -1;       ///< a day on which one job only is wanted; -1 = none
 };
+
+/// The household number `number` of a set: 10 to 200 lots (log-uniform) over 14 to 60 days (longer for more), hands,
+/// kitchen and all the troubles above drawn (docs/science/generated_seasons.md). Same seed and number, same season.
+[[nodiscard]] Season drawn_season(std::uint64_t seed, int number);
 
 /// Same season, same household.
 [[nodiscard]] planning::Household generate(const almanac::Almanac& almanac, const Season& season);

@@ -6,6 +6,7 @@
 #include "bound_bench.h"
 #include "commands.h"
 #include "plan_bench.h"
+#include "seasons.h"
 
 /// `stillroom-bench WHAT ...`: one yardstick per word. Each lives in a file of its own and is listed here.
 namespace {
@@ -19,6 +20,8 @@ constexpr Yardstick kYardsticks[] = {
     {"mrcpsp", "public project-scheduling instances: makespans, gaps, schedules per second", stillroom::bench::mrcpsp},
     {"plan", "generated households: time to a first plan, worth at given times, each plan checked",
      stillroom::bench::plan},
+    {"seasons", "generated households: our plan against simple policies and the bound, each plan checked",
+     stillroom::bench::seasons},
     {"bound", "generated households: how far plans are from what no plan can beat", stillroom::bench::bound},
 };
 
