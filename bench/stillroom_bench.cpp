@@ -6,6 +6,7 @@
 #include "bound_bench.h"
 #include "commands.h"
 #include "plan_bench.h"
+#include "rehearse_bench.h"
 #include "seasons.h"
 
 /// `stillroom-bench WHAT ...`: one yardstick per word. Each lives in a file of its own and is listed here.
@@ -23,6 +24,8 @@ constexpr Yardstick kYardsticks[] = {
     {"seasons", "generated households: our plan against simple policies and the bound, each plan checked",
      stillroom::bench::seasons},
     {"bound", "generated households: how far plans are from what no plan can beat", stillroom::bench::bound},
+    {"rehearse", "generated households: seasons per second, and whether forecast chances come true",
+     stillroom::bench::rehearse},
 };
 
 int usage() {
