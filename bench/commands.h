@@ -8,5 +8,6 @@
 namespace stillroom::bench {
 
 int mrcpsp(const std::vector<std::string>& arguments);
+int edits(const std::vector<std::string>& arguments);
 
 }  // namespace stillroom::bench

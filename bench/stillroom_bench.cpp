@@ -23,6 +23,7 @@ constexpr Yardstick kYardsticks[] = {
      stillroom::bench::plan},
     {"seasons", "generated households: our plan against simple policies and the bound, each plan checked",
      stillroom::bench::seasons},
+    {"edits", "generated households: one small change, replanned from the plan in force", stillroom::bench::edits},
     {"bound", "generated households: how far plans are from what no plan can beat", stillroom::bench::bound},
     {"rehearse", "generated households: seasons per second, and whether forecast chances come true",
      stillroom::bench::rehearse},
