@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,8 +18,8 @@ struct SeasonResult {
   Season season;
   int lots = 0, days = 0;
   double kg = 0;
-  double full = 0;   ///< bench/reference.h
-  double bound = 0;  ///< no plan is worth more
+  double full = 0;              ///< bench/reference.h
+  std::optional<double> bound;  ///< no plan is worth more; none = not asked for
   double ours = 0;
   long schedules = 0;
   double first_seconds = 0;  ///< until the first plan

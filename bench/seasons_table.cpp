@@ -32,7 +32,7 @@ struct Less {
   int better = 0, worse = 0;  ///< households; the rest are equal to a cent
 };
 
-/// Range: at least one household. `other` gives the worth of what ours is compared with, `top` what loss is counted
+/// `other` gives the worth of what ours is compared with, `top` what loss is counted
 /// from.
 template <class Other, class Top>
 Less less_lost(const Results& results, Other other, Top top) {
@@ -48,21 +48,28 @@ Less less_lost(const Results& results, Other other, Top top) {
     if (r.ours < other(r) - 0.01) ++out.worse;
   }
   out.median = median(shares);
-  out.worst = *std::min_element(shares.begin(), shares.end());
+  out.worst = shares.empty() ? 0 : *std::min_element(shares.begin(), shares.end());
   out.pooled = theirs > 0 ? 1 - ours / theirs : 0;
   return out;
 }
 
 double full_of(const SeasonResult& r) { return r.full; }
 double ours_of(const SeasonResult& r) { return r.ours; }
-double bound_of(const SeasonResult& r) { return r.bound; }
+double bound_of(const SeasonResult& r) { return r.bound.value_or(r.full); }
+
+Results bounded(const Results& results) {
+  Results out;
+  std::copy_if(results.begin(), results.end(), std::back_inserter(out),
+               [](const SeasonResult& r) { return r.bound.has_value(); });
+  return out;
+}
 
 std::string percent(double share) { return fmt::format("{:.1f} %", 100 * share); }
 
 template <class Other>
 std::string compared(const Results& results, const std::string& name, Other other) {
   const auto saved = each(results, [&](const SeasonResult& r) { return other(r) / r.full; });
-  const Less all = less_lost(results, other, full_of), avoidable = less_lost(results, other, bound_of);
+  const Less all = less_lost(results, other, full_of), avoidable = less_lost(bounded(results), other, bound_of);
   return fmt::format("{:<18} {:>8} {:>8} {:>9} {:>8} {:>8} {:>9} {:>7} {:>6}\n", name, percent(median(saved)),
                      percent(*std::min_element(saved.begin(), saved.end())), percent(all.median), percent(all.worst),
                      percent(all.pooled), percent(avoidable.median), all.better, all.worse);
@@ -70,7 +77,7 @@ std::string compared(const Results& results, const std::string& name, Other othe
 
 /// Share of the way from the random order to the bound.
 double between(const SeasonResult& r) {
-  const double random = r.worth_of("random"), way = r.bound - random;
+  const double random = r.worth_of("random"), way = bound_of(r) - random;
   return way > 0 ? (r.ours - random) / way : 1;
 }
 
@@ -116,13 +123,20 @@ std::string table(const Results& results) {
   for (const std::string_view name : Policies::names())
     out += compared(results, std::string(name), [&](const SeasonResult& r) { return r.worth_of(std::string(name)); });
   out += compared(results, "best simple", [](const SeasonResult& r) { return r.best().worth; });
-  for (const auto& [name, of] : {std::pair{"ours", &ours_of}, std::pair{"bound", &bound_of}}) {
-    const auto saved = each(results, [&](const SeasonResult& r) { return of(r) / r.full; });
-    out += fmt::format("{:<18} {:>8} {:>8}\n", name, percent(median(saved)),
-                       percent(*std::min_element(saved.begin(), saved.end())));
-  }
-  out += fmt::format("\nOurs lies {} of the way from the random order to the bound (median).\n",
-                     percent(median(each(results, between))));
+  const auto saved = [&](const char* name, const Results& of, auto worth) {
+    if (of.empty()) return;
+    const auto shares = each(of, [&](const SeasonResult& r) { return worth(r) / r.full; });
+    out += fmt::format("{:<18} {:>8} {:>8}\n", name, percent(median(shares)),
+                       percent(*std::min_element(shares.begin(), shares.end())));
+  };
+  const Results held = bounded(results);
+  saved("ours", results, ours_of);
+  saved("ours, bounded", held, ours_of);
+  saved("bound", held, bound_of);
+  if (!held.empty())
+    out += fmt::format(
+        "\nOn the {} bounded households ours lies {} of the way from the random order to the bound (median).\n",
+        held.size(), percent(median(each(held, between))));
   return out + exceptions(results);
 }
 
@@ -138,7 +152,7 @@ std::string to_json(const Results& results) {
                    {"kg", r.kg},
                    {"family", r.season.family},
                    {"full_worth", r.full},
-                   {"bound", r.bound},
+                   {"bound", r.bound ? nlohmann::json(*r.bound) : nlohmann::json()},
                    {"ours", r.ours},
                    {"schedules", r.schedules},
                    {"first_seconds", r.first_seconds},
@@ -156,7 +170,7 @@ std::string to_json(const Results& results) {
   return nlohmann::json{{"households", all},
                         {"less_lost_than_best_simple", less(best)},
                         {"less_lost_than_notebook", less(notebook)},
-                        {"median_way_from_random_to_bound", median(each(results, between))}}
+                        {"median_way_from_random_to_bound", median(each(bounded(results), between))}}
       .dump(1);
 }
 

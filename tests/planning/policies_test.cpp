@@ -95,7 +95,8 @@ TEST(FullWorth, FallsOffBeyondTheNeed) {
 // 100 of full worth; the policy saves 50, ours 80: 20 lost instead of 50.
 TEST(Seasons, CountWhatIsLostOfTheFullWorth) {
   bench::SeasonResult r;
-  r.full = r.bound = 100;
+  r.full = 100;
+  r.bound = 100;
   r.ours = 80;
   for (const std::string_view name : bench::Policies::names()) r.simple.push_back({std::string(name), "", 50});
   const std::string text = bench::table({r});
