@@ -91,11 +91,13 @@ const std::vector<Edit>& edits() {
   return all;
 }
 
-planning::Plan plan_for(const planning::Household& h, double seconds, double& took) {
+planning::Plan plan_for(const planning::Household& h, double seconds, double& took,
+                        std::shared_ptr<const planning::Plan> from = nullptr) {
   const auto start = std::chrono::steady_clock::now();
   planning::PlanOptions options;
   options.max_schedules = 2'000'000'000;
   options.max_seconds = seconds;
+  options.start_from = std::move(from);
   options.elapsed = [start] { return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count(); };
   auto plan = planning::make_plan(h, options);
   took = options.elapsed();
@@ -149,13 +151,14 @@ int edits(const std::vector<std::string>& arguments) {
     season.seed += static_cast<std::uint64_t>(i);
     const planning::Household base = generate(*almanac, season);
     double took = 0;
-    const planning::Plan before = plan_for(base, o.first, took);
+    const auto kept = std::make_shared<const planning::Plan>(plan_for(base, o.first, took));
+    const planning::Plan& before = *kept;
     for (const Edit& edit : edits()) {
       planning::Household changed = base;
       edit.change(changed);
       const planning::Plan fresh = plan_for(changed, o.fresh, took);
       changed.in_force = planning::in_force(before, 0);
-      const planning::Plan again = plan_for(changed, o.replan, took);
+      const planning::Plan again = plan_for(changed, o.replan, took, kept);
       faults += planning::check_plan(changed, again).size();
       const double worth = again.terms.total() + again.terms.change;
       const Kept here = near_term_kept(changed, before, again), from_nothing = near_term_kept(changed, before, fresh);

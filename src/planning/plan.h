@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -94,6 +95,9 @@ struct PlanOptions {
   std::function<double()> elapsed;  ///< seconds since start; may be empty when max_seconds is 0
   std::function<bool()> cancelled;  ///< polled; may be empty
   std::function<void(const Plan&)> on_better;  ///< anytime; may be empty
+  /// A plan to start from, with moves, other work and trips, on the same first day; none: what the household says is in
+  /// force. What no longer fits is left out.
+  std::shared_ptr<const Plan> start_from{};
 };
 
 /// Best plan found. Never breaks a constraint; an empty household gives an empty plan. Refuses only an invalid snapshot

@@ -47,6 +47,12 @@ void Planner::run() {
   }
 }
 
+std::shared_ptr<const planning::Plan> Planner::newest_plan(measure::Date first_day) {
+  const std::lock_guard lock(mutex_);
+  if (!newest_ || !*newest_ || (**newest_)->snapshot.first_day != first_day) return nullptr;
+  return {**newest_, &(**newest_)->plan};
+}
+
 void Planner::plan_once() {
   Planned made;
   auto snapshot = household_.with([&](app::House& house, measure::Instant now) {
@@ -66,6 +72,7 @@ void Planner::plan_once() {
     options.elapsed = elapsed;
     options.cancelled = [this] { return stopping_.load(); };
     made.snapshot = std::move(*snapshot);
+    options.start_from = newest_plan(made.snapshot.first_day);
     auto plan = planning::make_plan(made.snapshot, options);
     if (plan) {
       made.plan = std::move(*plan);

@@ -50,6 +50,8 @@ class Planner {
   void run();
   /// One plan from the household as it stands; keeps and publishes it.
   void plan_once();
+  /// The plan to start from, when its minutes still count from that day.
+  [[nodiscard]] std::shared_ptr<const planning::Plan> newest_plan(measure::Date first_day);
 
   Household& household_;
   Events& events_;
