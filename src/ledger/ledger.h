@@ -42,7 +42,8 @@ class Ledger {
   [[nodiscard]] std::vector<Entry> entries(std::uint64_t after_sequence = 0) const;
   /// Taken back and not restored since.
   [[nodiscard]] bool is_undone(const Id& entry) const;
-  [[nodiscard]] std::optional<Entry> last_entry() const;  ///< newest a person could take back: no undo, no plan, not undone
+  [[nodiscard]] std::optional<Entry> last_entry()
+      const;  ///< newest a person could take back: no undo, no plan, not undone
   /// Folds everything again from the first entry and compares with the stored tables; returns differences in words
   /// (empty = equal), SQLite's own integrity check and the mass balance included.
   [[nodiscard]] std::vector<std::string> check() const;

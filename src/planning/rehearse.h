@@ -51,9 +51,9 @@ struct Rehearsal {
 
   struct LotChance {
     std::string lot;
-    double saved = 0, saved_error = 0;  ///< share of seasons in which at least `saved_share` of its kg was put by,
-                                        ///< eaten or still sound at the end
-    double loss_kg = 0, loss_kg_error = 0;    ///< kg that were not, whatever became of them
+    double saved = 0, saved_error = 0;      ///< share of seasons in which at least `saved_share` of its kg was put by,
+                                            ///< eaten or still sound at the end
+    double loss_kg = 0, loss_kg_error = 0;  ///< kg that were not, whatever became of them
     double loss_usd = 0, loss_usd_error = 0;  ///< at what a kg of it brings in the plan, hours and jars taken off
   };
   std::vector<LotChance> lots;  ///< in order of the household

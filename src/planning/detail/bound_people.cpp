@@ -7,7 +7,8 @@ namespace stillroom::planning::detail {
 /// Minutes of a person on a day, weighted as in the day's length.
 int FlowProgram::minutes_column(int person, int day, double most, bool of_batches) {
   const int column = lp_.column(most);
-  days_[static_cast<std::size_t>(person * project_.days + day)].push_back({column, 1.0 / 60, of_batches});
+  days_[static_cast<std::size_t>(person) * static_cast<std::size_t>(project_.days) + static_cast<std::size_t>(day)]
+      .push_back({column, 1.0 / 60, of_batches});
   return column;
 }
 
