@@ -28,7 +28,7 @@ class Worker {
   std::unique_ptr<PlanSearch> search_;
 };
 
-/// Rules of thumb to start from. Chosen one after another on generated households (docs/planning_seasons.md), each the
+/// Rules of thumb to start from. Chosen one after another on generated households (stillroom-bench seasons), each the
 /// one that lifts the best start most: the first alone brings 95 % of the best of 96 rules, all twelve over 99 %.
 constexpr Rule kRules[] = {
     {.turn = Turn::dearest_kg, .hour_price = 6, .work_first = false},
