@@ -14,6 +14,7 @@
 #include "measure/result.h"
 #include "measure/time.h"
 #include "planning/plan.h"
+#include "planning/rehearse.h"
 
 /// One function per thing a person does: the only place where the ledger and the planner meet.
 namespace stillroom::app {
@@ -42,6 +43,9 @@ struct House {
                                    const planning::Plan& plan);
 [[nodiscard]] Result<LotView> lot_view(const House& h, Instant now, std::string_view lot,
                                        const planning::Household& snapshot, const planning::Plan& plan);
+/// A rehearsal in words, the least sure lots first.
+[[nodiscard]] ForecastView forecast_view(const House& h, Instant now, const planning::Household& snapshot,
+                                         const planning::Rehearsal& rehearsal);
 [[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
 [[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);

@@ -37,10 +37,16 @@ STILLROOM_VIEW(NextView, title, why, detail, action, button, lot, batch, route, 
 STILLROOM_VIEW(TimerView, id, name, batch, batch_name, due, seconds_left)
 STILLROOM_VIEW(RunningView, batch, name, stage, title, state, since, progress)
 STILLROOM_VIEW(ObjectiveView, put_by, still_sound, materials, energy, effort, lateness, change, total)
-STILLROOM_VIEW(DayView, household, next, timers, running, today, strips, notices, discrepancies, objective, plan_stale,
-               seconds_to_plan)
+STILLROOM_VIEW(ClashView, kind, what, way_out, about)
+STILLROOM_VIEW(DayView, household, next, timers, running, today, strips, notices, discrepancies, clashes, objective,
+               plan_stale, seconds_to_plan)
 STILLROOM_VIEW(AheadDay, date, weekday, tasks, weather, hours_planned, hours_free)
 STILLROOM_VIEW(AheadView, household, days, strips, objective)
+STILLROOM_VIEW(LotChanceView, lot, name, amount, saved, saved_error, loss_kg, loss_kg_error, loss_usd, loss_usd_error,
+               chance_words, loss_words)
+STILLROOM_VIEW(DayLoadView, date, weekday, hours, hours_low, hours_high)
+STILLROOM_VIEW(ForecastView, household, seasons, cut_short, saved_means, lots, days, value, value_error, value_low,
+               value_high, planned, value_words)
 STILLROOM_VIEW(HistoryLine, at, words, entry, undone)
 STILLROOM_VIEW(RouteChoice, route, name, method, product, quality, accepted, why_not, packs, hours, worth, process_line,
                kg_most, planned)
@@ -80,6 +86,7 @@ std::string to_json(const HouseholdView& v) { return view_text(v); }
 std::string to_json(const std::vector<StartQuestion>& v) { return view_text(v); }
 std::string to_json(const DayView& v) { return view_text(v); }
 std::string to_json(const AheadView& v) { return view_text(v); }
+std::string to_json(const ForecastView& v) { return view_text(v); }
 std::string to_json(const LotView& v) { return view_text(v); }
 std::string to_json(const BatchView& v) { return view_text(v); }
 std::string to_json(const LarderView& v) { return view_text(v); }

@@ -13,6 +13,7 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const std::vector<StartQuestion>& v);
 [[nodiscard]] std::string to_json(const DayView& v);
 [[nodiscard]] std::string to_json(const AheadView& v);
+[[nodiscard]] std::string to_json(const ForecastView& v);
 [[nodiscard]] std::string to_json(const LotView& v);
 [[nodiscard]] std::string to_json(const BatchView& v);
 [[nodiscard]] std::string to_json(const LarderView& v);

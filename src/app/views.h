@@ -91,6 +91,13 @@ struct ObjectiveView {
   double put_by = 0, still_sound = 0, materials = 0, energy = 0, effort = 0, lateness = 0, change = 0, total = 0;
 };
 
+/// Something asked for that cannot be, with the cheapest way out.
+struct ClashView {
+  std::string kind;  ///< "work","hours","lot","picking"
+  std::string what, way_out;
+  std::vector<std::string> about;  ///< keys of other work, ids of lots
+};
+
 struct DayView {
   HouseholdView household;
   NextView next;
@@ -100,6 +107,7 @@ struct DayView {
   std::vector<StripView> strips;     ///< by cost of waiting, largest first
   std::vector<std::string> notices;  ///< "altitude unknown: heat processes are withheld", frost tonight, low jars...
   std::vector<std::string> discrepancies;
+  std::vector<ClashView> clashes;  ///< what cannot all be done
   ObjectiveView objective;
   bool plan_stale = false;  ///< a newer plan is being made
   double seconds_to_plan = 0;
@@ -116,6 +124,29 @@ struct AheadView {
   std::vector<AheadDay> days;
   std::vector<StripView> strips;
   ObjectiveView objective;
+};
+
+/// What a rehearsal says of one lot.
+struct LotChanceView {
+  std::string lot, name, amount;
+  double saved = 0, saved_error = 0;  ///< share of the seasons
+  double loss_kg = 0, loss_kg_error = 0, loss_usd = 0, loss_usd_error = 0;
+  std::string chance_words;  ///< "saved in 7 seasons of 10"
+  std::string loss_words;    ///< "loses about 6 lb, $9"; empty for next to nothing
+};
+struct DayLoadView {
+  std::string date, weekday;
+  double hours = 0, hours_low = 0, hours_high = 0;  ///< of hands: mean, and what 8 seasons of 10 lie between
+};
+struct ForecastView {
+  HouseholdView household;
+  int seasons = 0;
+  bool cut_short = false;           ///< stopped before all seasons were lived through
+  std::string saved_means;          ///< what counts as saved, in words
+  std::vector<LotChanceView> lots;  ///< least sure first
+  std::vector<DayLoadView> days;
+  double value = 0, value_error = 0, value_low = 0, value_high = 0, planned = 0;
+  std::string value_words;
 };
 
 struct HistoryLine {

@@ -1,10 +1,8 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
-#include <chrono>
 #include <cstdio>
 #include <fstream>
-#include <functional>
 #include <iostream>
 #include <sstream>
 
@@ -13,8 +11,10 @@
 #include "app/app.h"
 #include "app/demo.h"
 #include "app/json.h"
+#include "cli/forecast.h"
 #include "cli/open.h"
 #include "cli/print.h"
+#include "cli/verbs.h"
 #include "kitchen/batch.h"
 #include "measure/text.h"
 #include "planning/plan.h"
@@ -29,80 +29,11 @@ using stillroom::measure::Result;
 namespace app = stillroom::app;
 namespace cli = stillroom::cli;
 
-/// What every verb may need; opened only when it is asked for.
-struct Context {
-  std::string household, at;
-  bool json = false;
-  std::optional<stillroom::almanac::Almanac> almanac;
-  std::optional<app::House> house;
-  stillroom::measure::Instant now{};
-
-  int refused(const Refusal& r) const {
-    if (json) {
-      std::cout << app::to_json(r) << "\n";
-    } else {
-      std::cerr << cli::wrapped(r.message, 80, 2) << "\n";
-      for (const std::string& line : r.instead) std::cerr << cli::wrapped("  - " + line, 80, 4) << "\n";
-    }
-    return 1;
-  }
-  Result<void> load_almanac() {
-    auto loaded = stillroom::almanac::load_almanac();
-    if (!loaded) return tl::unexpected(loaded.error());
-    almanac.emplace(std::move(*loaded));
-    return {};
-  }
-  Result<void> open() {
-    const auto clock = cli::clock_or(at);
-    if (!clock) return tl::unexpected(clock.error());
-    now = *clock;
-    if (const auto loaded = load_almanac(); !loaded) return loaded;
-    auto opened = cli::open_house(*almanac, cli::household_path(household), now);
-    if (!opened) return tl::unexpected(opened.error());
-    house.emplace(std::move(*opened));
-    return {};
-  }
-  int done(const Result<std::string>& r, const std::string& words) const {
-    if (!r) return refused(r.error());
-    if (json) {
-      std::cout << app::done_json(*r) << "\n";
-    } else {
-      std::cout << words << (r->size() == 32 ? "   " + r->substr(0, 8) : "") << "\n";
-    }
-    return 0;
-  }
-};
-
-struct Planned {
-  stillroom::planning::Household snapshot;
-  stillroom::planning::Plan plan;
-  double seconds = 0;
-};
-
-Result<Planned> plan_now(const Context& c, double seconds) {
-  auto snapshot = app::snapshot_for_planning(*c.house, c.now);
-  if (!snapshot) return tl::unexpected(snapshot.error());
-  const auto start = std::chrono::steady_clock::now();
-  const auto elapsed = [start] {
-    return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-  };
-  stillroom::planning::PlanOptions options;
-  options.max_seconds = seconds;
-  options.max_schedules = 100'000'000;
-  options.elapsed = elapsed;
-  auto plan = stillroom::planning::make_plan(*snapshot, options);
-  if (!plan) return tl::unexpected(plan.error());
-  return Planned{std::move(*snapshot), std::move(*plan), elapsed()};
-}
-
-/// A plan that is shown is the one people follow.
-Result<Planned> plan_to_follow(Context& c, double seconds) {
-  auto planned = plan_now(c, seconds);
-  if (!planned) return planned;
-  if (const auto taken = app::follow(*c.house, c.now, planned->snapshot, planned->plan); !taken)
-    return tl::unexpected(taken.error());
-  return planned;
-}
+using cli::Action;
+using cli::Context;
+using cli::plan_now;
+using cli::plan_to_follow;
+using cli::verb;
 
 std::string read_all(const std::string& path) {
   std::ostringstream text;
@@ -121,18 +52,6 @@ int show(const Context& c, const Result<View>& view) {
   if (!view) return c.refused(view.error());
   std::cout << (c.json ? app::to_json(*view) + "\n" : cli::to_text(*view));
   return 0;
-}
-
-using Action = std::function<int(Context&)>;
-
-/// A verb that works on the household.
-void verb(CLI::App* sub, Action& chosen, Action action) {
-  sub->callback([&chosen, action = std::move(action)] {
-    chosen = [action](Context& c) {
-      if (const auto opened = c.open(); !opened) return c.refused(opened.error());
-      return action(c);
-    };
-  });
 }
 
 void add_looking(CLI::App& cli_app, Action& chosen) {
@@ -445,6 +364,7 @@ int run(int argc, char** argv) {
   cli_app.add_flag("--json", context.json, "Print JSON");
   cli_app.add_option("--at", context.at, "Take this moment as now (UTC, 2026-09-14T10:00:00Z), for trying things out");
   add_looking(cli_app, chosen);
+  cli::add_forecasts(cli_app, chosen);
   add_doing(cli_app, chosen);
   add_published(cli_app, chosen, context);
   add_serving(cli_app, chosen);
