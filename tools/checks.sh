@@ -9,21 +9,13 @@ check_format() {
     xargs -r -P "$jobs" -n 20 clang-format-16 --dry-run -Werror
 }
 
-# configure PRESET: sanitizer builds join the files of a layer, which saves half their time.
-configure() {
-  case "$1" in
-    dev) cmake --preset dev ;;
-    *) cmake --preset "$1" -DCMAKE_UNITY_BUILD=ON ;;
-  esac
-}
-
-build_all() { configure "$1" && ninja -C "build/$1" -j "$jobs"; }
+build_all() { cmake --preset "$1" && ninja -C "build/$1" -j "$jobs"; }
 
 # build_tests PRESET LABEL...: only the test programs with these labels.
 build_tests() {
   local preset=$1 label targets=()
   shift
-  configure "$preset"
+  cmake --preset "$preset"
   for label in "$@"; do
     if has_target "$preset" "tests_$label"; then targets+=("tests_$label"); fi
   done
@@ -41,8 +33,8 @@ run_tests() {
     ctest --test-dir "build/$preset" -j "$jobs" --output-on-failure --no-tests=error "$@"
 }
 
-# The pages in a real browser, against the developer build.
-browser_tests() { STILLROOM_BINARY=$root/build/dev/src/cli/stillroom tools/web.sh browser; }
+# browser_tests PRESET: the pages in a real browser.
+browser_tests() { STILLROOM_BINARY=$root/build/$1/src/cli/stillroom tools/web.sh browser; }
 
 build_fuzzers() {
   cmake -S . -B build/fuzz -G Ninja -DSTILLROOM_FUZZ=ON -DCMAKE_BUILD_TYPE=Debug \

@@ -4,7 +4,7 @@
 set -euo pipefail
 source "$(dirname "$0")/steps.sh"
 
-cmake --preset release -DCMAKE_UNITY_BUILD=ON
+cmake --preset release
 ninja -C build/release -j "$jobs" stillroom
 rm -rf build/package
 cpack --config build/release/CPackConfig.cmake -B build/package

@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
-"""Runs clang-tidy-16 over src/, two files at a time, and remembers what was clean.
+"""Runs clang-tidy-16 over src/ as the builds join its files, two joined files at a time, and remembers what was clean.
 
-A file is looked at again only when it, a header of ours that it reaches, .clang-tidy or clang-tidy itself has changed:
-the names of empty files in build/tidy-cache are hashes over all of these. Needs build/dev/compile_commands.json.
+A joined file is looked at again only when one of its files, a header of ours that they reach, .clang-tidy or clang-tidy
+itself has changed: the names of empty files in build/tidy-cache are hashes over all of these.
 """
 
 import concurrent.futures
@@ -18,32 +18,35 @@ import sys
 ROOT = pathlib.Path(__file__).resolve().parent.parent
 SRC = ROOT / "src"
 CACHE = ROOT / "build" / "tidy-cache"
+COMMANDS = ROOT / "build" / "dev"
 TIDY = "clang-tidy-16"
-INCLUDE = re.compile(r'^\s*#\s*include\s+"([a-z0-9_./]+)"', re.MULTILINE)
+JOINED = "--checks=-bugprone-suspicious-include"  # that is how files are joined
+INCLUDE = re.compile(r'^\s*#\s*include\s+"([^"]+)"', re.MULTILINE)
 
 
 @functools.cache
 def reached(path):
-    """The file and every header under src/ that it includes, directly or not."""
+    """The file and everything of ours that it includes, directly or not."""
     seen, waiting = {path}, [path]
     while waiting:
         for included in INCLUDE.findall(waiting.pop().read_text(encoding="utf-8")):
-            header = SRC / included
-            if header not in seen and header.is_file():
-                seen.add(header)
-                waiting.append(header)
+            ours = SRC / included  # what a joined file includes is named in full, and stays so
+            if ours not in seen and ours.is_file():
+                seen.add(ours)
+                waiting.append(ours)
     return sorted(seen)
 
 
 def mark_of(path, common):
     digest = hashlib.sha256(common)
     for part in reached(path):
-        digest.update(part.relative_to(ROOT).as_posix().encode() + b"\0" + part.read_bytes())
+        if part.is_relative_to(SRC):
+            digest.update(part.relative_to(ROOT).as_posix().encode() + b"\0" + part.read_bytes())
     return CACHE / digest.hexdigest()
 
 
 def look_at(path, mark):
-    run = subprocess.run([TIDY, "-p", str(ROOT / "build" / "dev"), "--quiet", str(path)],
+    run = subprocess.run([TIDY, "-p", str(COMMANDS), "--quiet", JOINED, str(path)],
                          capture_output=True, text=True, stdin=subprocess.DEVNULL, check=False)
     if run.returncode == 0:
         mark.touch()
@@ -51,9 +54,10 @@ def look_at(path, mark):
 
 
 def main():
-    commands = json.loads((ROOT / "build" / "dev" / "compile_commands.json").read_text(encoding="utf-8"))
-    files = sorted({pathlib.Path(c["file"]) for c in commands
-                    if c["file"].endswith(".cpp") and pathlib.Path(c["file"]).is_relative_to(SRC)})
+    subprocess.run(["cmake", "--preset", "dev"], cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
+    commands = json.loads((COMMANDS / "compile_commands.json").read_text(encoding="utf-8"))
+    files = sorted(path for path in {pathlib.Path(c["file"]) for c in commands}
+                   if path.is_relative_to(COMMANDS / "src") and path.suffix == ".cxx")
     CACHE.mkdir(parents=True, exist_ok=True)
     version = subprocess.run([TIDY, "--version"], capture_output=True, check=True).stdout
     common = version + (ROOT / ".clang-tidy").read_bytes()
@@ -65,7 +69,7 @@ def main():
             if code != 0:
                 bad += 1
                 print(f"--- {path.relative_to(ROOT)}\n{text}")
-    print(f"{len(files)} files, {len(todo)} looked at, {bad} with findings")
+    print(f"{len(files)} joined files, {len(todo)} looked at, {bad} with findings")
     return 1 if bad or not files else 0
 
 

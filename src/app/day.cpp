@@ -8,6 +8,7 @@
 #include "app/detail/settings.h"
 #include "app/detail/strips.h"
 #include "kitchen/batch.h"
+#include "planning/impossible.h"
 
 // The day and the days ahead, drawn from a plan.
 namespace stillroom::app {
@@ -335,6 +336,8 @@ DayView day_view(const House& h, Instant now, const planning::Household& snapsho
   for (const ledger::Discrepancy& d : h.ledger.state().discrepancies) {
     if (!d.settled) v.discrepancies.push_back(d.what);
   }
+  for (planning::Clash& c : planning::clashes(snapshot))
+    v.clashes.push_back({planning::word_of(c.kind), std::move(c.what), std::move(c.way_out), std::move(c.about)});
   v.objective = objective_of(plan.terms);
   v.next = next_of(h, now, snapshot, plan, v);
   return v;

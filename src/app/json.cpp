@@ -37,8 +37,9 @@ STILLROOM_VIEW(NextView, title, why, detail, action, button, lot, batch, route, 
 STILLROOM_VIEW(TimerView, id, name, batch, batch_name, due, seconds_left)
 STILLROOM_VIEW(RunningView, batch, name, stage, title, state, since, progress)
 STILLROOM_VIEW(ObjectiveView, put_by, still_sound, materials, energy, effort, lateness, change, total)
-STILLROOM_VIEW(DayView, household, next, timers, running, today, strips, notices, discrepancies, objective, plan_stale,
-               seconds_to_plan)
+STILLROOM_VIEW(ClashView, kind, what, way_out, about)
+STILLROOM_VIEW(DayView, household, next, timers, running, today, strips, notices, discrepancies, clashes, objective,
+               plan_stale, seconds_to_plan)
 STILLROOM_VIEW(AheadDay, date, weekday, tasks, weather, hours_planned, hours_free)
 STILLROOM_VIEW(AheadView, household, days, strips, objective)
 STILLROOM_VIEW(LotChanceView, lot, name, amount, saved, saved_error, loss_kg, loss_kg_error, loss_usd, loss_usd_error,

@@ -91,6 +91,13 @@ struct ObjectiveView {
   double put_by = 0, still_sound = 0, materials = 0, energy = 0, effort = 0, lateness = 0, change = 0, total = 0;
 };
 
+/// Something asked for that cannot be, with the cheapest way out.
+struct ClashView {
+  std::string kind;  ///< "work","hours","lot","picking"
+  std::string what, way_out;
+  std::vector<std::string> about;  ///< keys of other work, ids of lots
+};
+
 struct DayView {
   HouseholdView household;
   NextView next;
@@ -100,6 +107,7 @@ struct DayView {
   std::vector<StripView> strips;     ///< by cost of waiting, largest first
   std::vector<std::string> notices;  ///< "altitude unknown: heat processes are withheld", frost tonight, low jars...
   std::vector<std::string> discrepancies;
+  std::vector<ClashView> clashes;  ///< what cannot all be done
   ObjectiveView objective;
   bool plan_stale = false;  ///< a newer plan is being made
   double seconds_to_plan = 0;

@@ -127,6 +127,13 @@ std::string to_text(const app::DayView& v) {
   if (!v.next.detail.empty()) out += wrapped("      " + v.next.detail, kWidth, 6) + "\n";
   for (const std::string& notice : v.notices) out += wrapped("  * " + notice, kWidth, 4) + "\n";
   for (const std::string& d : v.discrepancies) out += wrapped("  ! " + d, kWidth, 4) + "\n";
+  if (!v.clashes.empty()) {
+    out += "\nCannot all be done\n";
+    for (const app::ClashView& c : v.clashes) {
+      out += wrapped("  " + c.what, kWidth, 4) + "\n";
+      if (!c.way_out.empty()) out += wrapped("    " + c.way_out, kWidth, 4) + "\n";
+    }
+  }
   if (!v.timers.empty()) {
     out += "\nTimers\n";
     for (const app::TimerView& t : v.timers) {

@@ -6,6 +6,7 @@
 #include "app/app.h"
 #include "app/views.h"
 #include "planning/plan.h"
+#include "planning/what_if.h"
 
 /// Views as text for a terminal: 80 columns, no colour codes, strips drawn with characters.
 namespace stillroom::cli {
@@ -18,6 +19,7 @@ namespace stillroom::cli {
 [[nodiscard]] std::string to_text(const std::vector<app::StartQuestion>& v);
 [[nodiscard]] std::string to_text(const std::vector<app::HistoryLine>& v);
 [[nodiscard]] std::string to_text(const app::ForecastView& v);
+[[nodiscard]] std::string to_text(const std::vector<planning::WhatIf>& v);
 [[nodiscard]] std::string to_text(const planning::Why& v, const std::string& lot_name);
 
 /// One fading strip as characters, one per step: '#' nearly all sound, '=' most, '-' half, '.' little, ' ' none; '|'

@@ -27,7 +27,7 @@ measure::Result<Plan> make_plan(const Household& h, const PlanOptions& options) 
                               .cancelled = options.cancelled};
   detail::OnBetter better;
   if (options.on_better) better = [&](const detail::Schedule::Snapshot& s) { options.on_better(tell(s, 0)); };
-  const detail::JobList warm =
+  const detail::PinnedList warm =
       options.start_from ? detail::list_from(project, *options.start_from) : detail::list_from_in_force(project);
   const detail::Solved solved = detail::solve(project, warm, effort, better);
   return tell(solved.best, solved.schedules);

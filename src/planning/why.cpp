@@ -1,8 +1,8 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <numeric>
 
+#include "planning/detail/again.h"
 #include "planning/detail/outlook.h"
 #include "planning/detail/publish.h"
 #include "planning/detail/solve.h"
@@ -16,76 +16,23 @@ namespace stillroom::planning {
 namespace {
 
 constexpr int kSeeds = 3;
-constexpr double kLetGoShare = 0.05;  // of a lot: less is a rest, not a lot let go
+using detail::Again;
+using detail::Difference;
+using detail::kLetGoShare;
+using detail::less;
+using detail::outlook_of;
 
-/// Totals of plans made with a few seeds, and the best of them.
-struct Again {
-  std::vector<double> totals;
-  Plan best;
-};
-
-class Asker {
+class Asker : public detail::Asker {
  public:
   Asker(const Household& h, const Plan& plan, std::string lot, const PlanOptions& options)
-      : h_(h), plan_(plan), lot_(std::move(lot)), options_(options) {}
-
-  /// The plan made again for a household that differs a little, from the plan in question.
-  [[nodiscard]] Again solve(const Household& changed) const {
-    Again out;
-    const detail::Project project(changed);
-    const detail::JobList warm = detail::list_from(project, plan_);
-    detail::PlanSearch teller(project);
-    for (int i = 0; i < kSeeds; ++i) {
-      const detail::Effort effort{.seed = options_.seed + static_cast<std::uint64_t>(i),
-                                  .schedules = std::max(1L, options_.max_schedules),
-                                  .seconds = 0,
-                                  .workers = options_.workers,
-                                  .threads = options_.threads,
-                                  .elapsed = {},
-                                  .cancelled = options_.cancelled,
-                                  .only_warm = true};
-      const detail::Solved solved = detail::solve(project, warm, effort);
-      if (out.totals.empty() || solved.worth > *std::max_element(out.totals.begin(), out.totals.end())) {
-        teller.load(solved.best);
-        out.best = detail::publish(teller.schedule(), teller.objective().terms());
-        detail::tell_outlooks(teller, out.best);
-      }
-      out.totals.push_back(solved.worth);
-    }
-    return out;
-  }
-
+      : detail::Asker(plan, options, kSeeds), h_(h), lot_(std::move(lot)) {}
   [[nodiscard]] const Household& household() const { return h_; }
   [[nodiscard]] const std::string& lot() const { return lot_; }
-  [[nodiscard]] bool cancelled() const { return options_.cancelled && options_.cancelled(); }
 
  private:
   const Household& h_;
-  const Plan& plan_;
   std::string lot_;
-  const PlanOptions& options_;
 };
-
-struct Difference {
-  double mean = 0, noise = 0;
-};
-
-/// Seed by seed, so that what both share drops out; the noise is the standard error of the mean.
-Difference less(const Again& base, const Again& other) {
-  const std::size_t n = std::min(base.totals.size(), other.totals.size());
-  if (n == 0) return {};
-  std::vector<double> d(n);
-  for (std::size_t i = 0; i < n; ++i) d[i] = base.totals[i] - other.totals[i];
-  const double mean = std::accumulate(d.begin(), d.end(), 0.0) / static_cast<double>(n);
-  double squares = 0;
-  for (const double x : d) squares += (x - mean) * (x - mean);
-  return {mean, n > 1 ? std::sqrt(squares / static_cast<double>(n - 1) / static_cast<double>(n)) : 0.0};
-}
-
-const LotOutlook* outlook_of(const Plan& plan, const std::string& lot) {
-  const auto it = std::find_if(plan.lots.begin(), plan.lots.end(), [&](const auto& o) { return o.lot == lot; });
-  return it == plan.lots.end() ? nullptr : &*it;
-}
 
 std::string route_name(const Household& h, const std::string& key) {
   for (const almanac::Route& r : h.routes)

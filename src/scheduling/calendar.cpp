@@ -70,12 +70,6 @@ Calendar Calendar::always(Amount capacity) {
   return Calendar({{kEarliest, 0}, {-kFurthest, capacity}});
 }
 
-std::size_t Calendar::index(Time t) const {
-  const auto after =
-      std::upper_bound(steps_.begin(), steps_.end(), t, [](Time x, const Step& s) { return x < s.from; });
-  return static_cast<std::size_t>(after - steps_.begin()) - 1;
-}
-
 Amount Calendar::capacity_at(Time t) const { return steps_[index(t)].capacity; }
 
 Time Calendar::next_open(Time t, Amount amount) const {

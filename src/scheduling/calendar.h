@@ -49,7 +49,7 @@ class Calendar {
     std::vector<Time> worked;
   };
   explicit Calendar(std::vector<Step> steps);
-  [[nodiscard]] std::size_t index(Time t) const;
+  [[nodiscard]] std::size_t index(Time t) const { return last_not_after(steps_, t); }
   [[nodiscard]] const Level* level_for(Amount amount) const;
   [[nodiscard]] Time worked_until(const Level& level, Time t) const;
 

@@ -12,12 +12,6 @@ void StepFunction::append(Time from, Amount value) {
   if (steps_.back().value != value) steps_.push_back({from, value, value});
 }
 
-std::size_t StepFunction::index(Time t) const {
-  const auto after =
-      std::upper_bound(steps_.begin(), steps_.end(), t, [](Time x, const Step& s) { return x < s.from; });
-  return static_cast<std::size_t>(after - steps_.begin()) - 1;
-}
-
 void StepFunction::add(Time from, Time to, Amount delta, Amount only_if_base, UndoLog& log) {
   if (from >= to || delta == 0) return;
   UndoLog::Entry entry{this, from, to, delta, only_if_base, false, false};

@@ -20,6 +20,19 @@ inline constexpr Time kEarliest = -2'000'000'000;
 
 class StepFunction;
 
+/// Index of the last step with `from` <= t. Range: the first step begins at or before t. Halves without branching:
+/// the searches ask this more than anything else, and a processor cannot guess the answers.
+template <class Step>
+[[nodiscard]] std::size_t last_not_after(const std::vector<Step>& steps, Time t) {
+  const Step* at = steps.data();
+  for (std::size_t n = steps.size(); n > 1;) {
+    const std::size_t half = n / 2;
+    at += static_cast<std::size_t>(at[half].from <= t) * half;
+    n -= half;
+  }
+  return static_cast<std::size_t>(at - steps.data());
+}
+
 /// Journal of every change made to the step functions of one builder, in order. Rolling back to a mark restores all of
 /// them exactly, breakpoints included, at a cost that depends on the undone changes only: a builder keeps a mark per
 /// position of its list and re-decodes from the first changed position.
@@ -80,7 +93,7 @@ class StepFunction {
 
   [[nodiscard]] const std::vector<Step>& steps() const { return steps_; }
   /// Index of the step that holds at `t`.
-  [[nodiscard]] std::size_t index(Time t) const;
+  [[nodiscard]] std::size_t index(Time t) const { return last_not_after(steps_, t); }
 
  private:
   friend class UndoLog;

@@ -10,28 +10,28 @@
 namespace stillroom::almanac {
 namespace {
 
-const Crops& crops() {
+const Crops& book_crops() {
   static const Crops all = load_crops().value();
   return all;
 }
 const RouteBook& book() {
-  static const RouteBook all = load_routes(crops()).value();
+  static const RouteBook all = load_routes(book_crops()).value();
   return all;
 }
 
 std::vector<const Route*> keeping(std::string_view crop) {
-  auto routes = book().for_crop(crops(), crop);
+  auto routes = book().for_crop(book_crops(), crop);
   std::erase_if(routes,
                 [](const Route* r) { return r->is_hold || r->method == "given away" || r->method == "fed to stock"; });
   return routes;
 }
 
 bool has(std::string_view crop, std::string_view key_end) {
-  return std::ranges::any_of(book().for_crop(crops(), crop), [&](const Route* r) { return r->key.ends_with(key_end); });
+  return std::ranges::any_of(book().for_crop(book_crops(), crop), [&](const Route* r) { return r->key.ends_with(key_end); });
 }
 
 TEST(PublishedRoutes, Load) {
-  const auto loaded = load_routes(crops());
+  const auto loaded = load_routes(book_crops());
   ASSERT_TRUE(loaded) << loaded.error().message;
   EXPECT_GE(loaded->all().size(), 500U);
 }
@@ -123,7 +123,7 @@ TEST(PublishedRoutes, FirmPearsMakeHalvesAndSoftOnesSauce) {
 TEST(PublishedRoutes, AcornSquashIsNotHeatCured) {
   const auto stages = [](std::string_view crop) {
     std::vector<std::string> keys;
-    for (const Route* r : book().for_crop(crops(), crop))
+    for (const Route* r : book().for_crop(book_crops(), crop))
       if (r->method == "cured")
         for (const Stage& s : r->stages) keys.push_back(s.key);
     return keys;
@@ -137,7 +137,7 @@ TEST(PublishedRoutes, WhatIsFrozenWholeHasACookedRouteToGoOnTo) {
   for (const Route& hold : book().all()) {
     if (!hold.is_hold || hold.product_form != "frozen_whole") continue;
     ++holds;
-    EXPECT_TRUE(std::ranges::any_of(book().for_crop(crops(), hold.crop), [](const Route* r) {
+    EXPECT_TRUE(std::ranges::any_of(book().for_crop(book_crops(), hold.crop), [](const Route* r) {
       return r->accepts_form == "frozen_whole";
     })) << hold.key;
   }
@@ -147,7 +147,7 @@ TEST(PublishedRoutes, WhatIsFrozenWholeHasACookedRouteToGoOnTo) {
 TEST(PublishedRoutes, NothingIsCannedThatHasNoProcess) {
   for (const char* crop : {"elderberry", "quince", "broccoli", "squash_winter/spaghetti", "parsnip", "duck", "garlic",
                            "peach/white_flesh", "nectarine/white_flesh", "pea/sugar_snap", "leek"})
-    for (const Route* r : book().for_crop(crops(), crop)) EXPECT_FALSE(r->process) << r->key;
+    for (const Route* r : book().for_crop(book_crops(), crop)) EXPECT_FALSE(r->process) << r->key;
 }
 
 TEST(PublishedRoutes, PressureIsForAdultsWithTheSkillAndNeverLeftAlone) {

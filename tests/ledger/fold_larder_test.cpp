@@ -9,7 +9,7 @@ using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 
-State with_batch() {
+State with_windfalls() {
   State s = furnished();
   BroughtIn lot = plums("A", 10);
   lot.facts = {"windfall"};
@@ -20,15 +20,9 @@ State with_batch() {
 
 /// 7 quarts, 6.3 kg, as parcel "P".
 State with_quarts() {
-  State s = with_batch();
+  State s = with_windfalls();
   EXPECT_EQ(outcome(s, live("pack", quarts("K", "P", 7, 6.3))), "folded");
   return s;
-}
-
-void expect_refused(const Entry& e, std::string_view code, State s) {
-  const State before = s;
-  EXPECT_EQ(outcome(s, e), code);
-  EXPECT_TRUE(equal(s, before)) << "a refusal left something behind";
 }
 
 TEST(Packing, PacksDescendFromTheBatchAndItsLots) {
@@ -53,7 +47,7 @@ TEST(Packing, SyrupIsBookedAsAdded) {
 }
 
 TEST(Packing, PeelAndStonesAreBookedAsLost) {
-  State s = with_batch();
+  State s = with_windfalls();
   ASSERT_EQ(outcome(s, live("pack", quarts("K", "P", 7, 3.2))), "folded");
   EXPECT_EQ(batch(s, "K").lost, kilograms(0.8));
   EXPECT_EQ(mass_account(s).lost, kilograms(0.8));
@@ -61,7 +55,7 @@ TEST(Packing, PeelAndStonesAreBookedAsLost) {
 }
 
 TEST(Packing, ASecondKindOfPackMakesUpForWhatWasThoughtLost) {
-  State s = with_batch();
+  State s = with_windfalls();
   ASSERT_EQ(outcome(s, live("1", quarts("K", "P", 5, 3))), "folded");
   ASSERT_EQ(outcome(s, live("2", quarts("K", "Q", 1, 0.6))), "folded");
   EXPECT_EQ(batch(s, "K").lost, kilograms(0.4));
@@ -70,13 +64,13 @@ TEST(Packing, ASecondKindOfPackMakesUpForWhatWasThoughtLost) {
 }
 
 TEST(Packing, AMassThatIsNotSaidIsAllTheBatchHolds) {
-  State s = with_batch();
+  State s = with_windfalls();
   ASSERT_EQ(outcome(s, live("pack", quarts("K", "P", 7, 0))), "folded");
   EXPECT_EQ(parcel(s, "P").mass, kilograms(4));
 }
 
 TEST(Packing, WhatIsPackedWithoutAProcessHasNoSealsToCheck) {
-  State s = with_batch();
+  State s = with_windfalls();
   BatchStarted freezing = plum_batch("F", "A", 3);
   freezing.steps_json = R"({"packs":6,"process":null})";
   ASSERT_EQ(outcome(s, live("1", freezing)), "folded");
@@ -86,40 +80,40 @@ TEST(Packing, WhatIsPackedWithoutAProcessHasNoSealsToCheck) {
 }
 
 TEST(Packing, WhatComesOutLooseIsResting) {
-  State s = with_batch();
+  State s = with_windfalls();
   ASSERT_EQ(outcome(s, live("pack", quarts("K", "P", 0, 3.9))), "folded");
   EXPECT_EQ(parcel(s, "P").state, ParcelState::resting);
 }
 
 TEST(Packing, MorePacksThanTheBatchCanHaveMadeAreRefused) {
-  expect_refused(live("pack", quarts("K", "P", 13, 6)), "more_packs_than_made", with_batch());
-  State s = with_batch();
+  expect_refused(live("pack", quarts("K", "P", 13, 6)), "more_packs_than_made", with_windfalls());
+  State s = with_windfalls();
   EXPECT_EQ(outcome(s, live("pack", quarts("K", "P", 12, 6))), "folded")
       << "7 expected: 1.5 times and 2 more is the bound";
 }
 
 TEST(Packing, TheBoundCountsEveryPackOfTheBatch) {
-  State s = with_batch();
+  State s = with_windfalls();
   ASSERT_EQ(outcome(s, live("1", quarts("K", "P", 10, 4))), "folded");
   expect_refused(live("2", quarts("K", "Q", 3, 1)), "more_packs_than_made", s);
 }
 
 TEST(Packing, MoreMassThanTheBatchCanHaveMadeIsRefused) {
-  expect_refused(live("pack", quarts("K", "P", 7, 70)), "more_than_made", with_batch());
+  expect_refused(live("pack", quarts("K", "P", 7, 70)), "more_than_made", with_windfalls());
 }
 
 TEST(Packing, WhatCannotBeIsRefused) {
-  expect_refused(live("e", quarts("X", "P", 7, 6)), "unknown_batch", with_batch());
-  expect_refused(live("e", quarts("K", "A", 7, 6)), "parcel_exists", with_batch());
-  expect_refused(live("e", quarts("K", "P", -1, 6)), "negative", with_batch());
-  expect_refused(live("e", quarts("K", "P", 7, -6)), "negative", with_batch());
+  expect_refused(live("e", quarts("X", "P", 7, 6)), "unknown_batch", with_windfalls());
+  expect_refused(live("e", quarts("K", "A", 7, 6)), "parcel_exists", with_windfalls());
+  expect_refused(live("e", quarts("K", "P", -1, 6)), "negative", with_windfalls());
+  expect_refused(live("e", quarts("K", "P", 7, -6)), "negative", with_windfalls());
   Packed lost = quarts("K", "P", 7, 6);
   lost.place = "attic";
-  expect_refused(live("e", lost), "unknown_place", with_batch());
+  expect_refused(live("e", lost), "unknown_place", with_windfalls());
 }
 
 TEST(Packing, ACodeIsOnOneShelfOnly) {
-  State s = with_batch();
+  State s = with_windfalls();
   Packed first = quarts("K", "P", 5, 3), second = quarts("K", "Q", 2, 1);
   first.code = second.code = "7K3QD-4";
   ASSERT_EQ(outcome(s, live("1", first)), "folded");
@@ -129,7 +123,7 @@ TEST(Packing, ACodeIsOnOneShelfOnly) {
 }
 
 TEST(Packing, AFactAboutAnUnknownBatchStillPutsJarsOnTheShelf) {
-  State s = with_batch();
+  State s = with_windfalls();
   ASSERT_EQ(outcome(s, fact("e", quarts("X", "P", 7, 6))), "folded");
   EXPECT_EQ(parcel(s, "P").packs, 7);
   EXPECT_THAT(parcel(s, "P").parents, IsEmpty());

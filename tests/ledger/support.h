@@ -1,5 +1,7 @@
 #pragma once
 
+#include <gtest/gtest.h>
+
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -84,6 +86,12 @@ inline const BatchState& batch(const State& s, std::string_view name) { return s
 inline std::string outcome(State& s, const Entry& e, Instant now = kNoon) {
   const auto folded = fold(s, e, now);
   return folded ? "folded" : folded.error().code;
+}
+
+inline void expect_refused(const Entry& e, std::string_view code, State s) {
+  const State before = s;
+  EXPECT_EQ(outcome(s, e), code);
+  EXPECT_TRUE(equal(s, before)) << "a refusal left something behind";
 }
 
 class Folder {

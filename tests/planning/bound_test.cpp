@@ -50,7 +50,7 @@ std::vector<JobRequest> everything(const Household& h, std::size_t turn) {
 class GeneratedBound : public ::testing::TestWithParam<int> {};
 
 TEST_P(GeneratedBound, IsNeverBelowAPlan) {
-  for (int i = GetParam(); i < 200; i += 8) {
+  for (int i = GetParam(); i < (test::thorough() ? 200 : 32); i += 8) {
     const bench::Season season = varied(i);
     const Household h = bench::generate(test::published(), season);
     const Bound most = bound_of(h);

@@ -3,21 +3,22 @@
 #include <gtest/gtest.h>
 
 #include "planning/bound.h"
+#include "planning/seasons.h"
 
 namespace stillroom::planning {
 namespace {
 
-constexpr int kSeeds = 100;
 /// A tenth of a percent: how a few grams are split between two batches is not held against the search.
 constexpr double kClose = 1e-3;
-/// Of a hundred; 69 are reached now. The aim is 95; what is missed are sizes: two batches that share jars, canner loads
+/// Share of them; 0.82 are reached now. The aim is 95; what is missed are sizes: two batches that share jars, canner loads
 /// or freezer room would be worth more with a kilogram moved from one to the other, or made as one.
-constexpr int kReached = 60;
+constexpr double kReached = 0.75;
 
 TEST(Oracle, IsMetByTheCheckerTheBoundAndMostlyTheSearch) {
   int reached = 0;
   double worst = 0;
-  for (int seed = 1; seed <= kSeeds; ++seed) {
+  const int all = test::thorough() ? 100 : 6;
+  for (int seed = 1; seed <= all; ++seed) {
     SCOPED_TRACE(seed);
     const Household h = test::hourly_household(static_cast<std::uint64_t>(seed));
     const test::OraclePlan best = test::best_on_the_hour(h);
@@ -43,8 +44,8 @@ TEST(Oracle, IsMetByTheCheckerTheBoundAndMostlyTheSearch) {
       std::printf("seed %d: %.2f of %.2f USD\n", seed, plan->terms.total(), best.value);
     }
   }
-  std::printf("reached %d of %d, worst %.1f %% below\n", reached, kSeeds, 100 * worst);
-  EXPECT_GE(reached, kReached);
+  std::printf("reached %d of %d, worst %.1f %% below\n", reached, all, 100 * worst);
+  EXPECT_GE(reached, kReached * all);
 }
 
 }  // namespace

@@ -1,4 +1,7 @@
+#include <fmt/ranges.h>
 #include <gtest/gtest.h>
+
+#include <set>
 
 #include "planning/seasons.h"
 
@@ -18,6 +21,30 @@ TEST_P(Seasons, NoPlanBreaksAConstraint) {
   EXPECT_FALSE(plan.batches.empty());
   EXPECT_EQ(plan.lots.size(), h.lots.size());
 }
+/// What a batch takes and where its stages stand, to compare.
+std::string said(const PlannedBatch& batch) {
+  std::string out = batch.route;
+  for (const auto& part : batch.parts) out += fmt::format(" {} {:.6f}", part.lot, part.kg);
+  for (const PlacedStage& s : batch.stages)
+    out += fmt::format(" | {} {}-{} {}", s.stage, s.span.from, s.span.to, fmt::join(s.hands, "+"));
+  return out;
+}
+
+TEST_P(Seasons, APlanToStartFromIsPutBackAsItWas) {
+  const auto seed = static_cast<std::uint64_t>(GetParam());
+  const Household h = season(8 + GetParam() * 3, seed);
+  const auto before = std::make_shared<const Plan>(plan_of(h, 400, 2, seed));
+  PlanOptions options;
+  options.max_schedules = 0;
+  options.start_from = before;
+  const auto after = make_plan(h, options);
+  ASSERT_TRUE(after);
+  std::set<std::string> there;
+  for (const PlannedBatch& batch : after->batches) there.insert(said(batch));
+  for (const PlannedBatch& batch : before->batches) EXPECT_TRUE(there.contains(said(batch))) << said(batch);
+  EXPECT_GE(after->terms.total(), before->terms.total() - 1e-6);
+}
+
 INSTANTIATE_TEST_SUITE_P(Generated, Seasons, ::testing::Range(1, 13));
 
 TEST(Plan, IsTheSameForASeedAndABudgetOnAnyNumberOfThreads) {

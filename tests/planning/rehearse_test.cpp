@@ -26,7 +26,7 @@ RehearseOptions seasons(int n, std::uint64_t seed = 1) {
 }
 
 TEST(Rehearsal, WithoutChanceEverySeasonIsThePlan) {
-  for (std::uint64_t seed = 1; seed <= 16; ++seed) {
+  for (std::uint64_t seed = 1; seed <= (test::thorough() ? 16U : 4U); ++seed) {
     const Household h = test::season(25, seed);
     const Plan plan = test::plan_of(h, 600);
     RehearseOptions o = seasons(1);
@@ -137,14 +137,14 @@ TEST(Rehearsal, AStageThatRunsOverPushesWhatFollows) {
 }
 
 TEST(Rehearsal, MoreHandsDoNotLowerTheValue) {
-  for (std::uint64_t seed = 1; seed <= 2; ++seed) {
+  for (std::uint64_t seed = 1; seed <= (test::thorough() ? 4U : 1U); ++seed) {
     const Household few = test::season(20, seed);
     Household more = few;
     Hand helper = few.hands.front();
     helper.key = helper.name = "helper";
     more.hands.push_back(helper);
-    const Rehearsal a = lived(few, test::plan_of(few, 1500), seasons(25));
-    const Rehearsal b = lived(more, test::plan_of(more, 1500), seasons(25));
+    const Rehearsal a = lived(few, test::plan_of(few, 1500), seasons(20));
+    const Rehearsal b = lived(more, test::plan_of(more, 1500), seasons(20));
     EXPECT_GE(b.value, a.value - 2 * (a.value_error + b.value_error)) << seed;
   }
 }
@@ -165,10 +165,12 @@ TEST(Rehearsal, ForecastChancesComeTrueInFreshSeasons) {
     int lots = 0;
   };
   std::array<Bin, 5> bins{};
-  for (std::uint64_t seed = 1; seed <= 2; ++seed) {
-    const Household h = test::season(25, seed);
+  const bool many = test::thorough();
+  for (std::uint64_t seed = 1; seed <= (many ? 2U : 1U); ++seed) {
+    const Household h = test::season(many ? 25 : 15, seed);
     const Plan plan = test::plan_of(h, 800);
-    const Rehearsal forecast = lived(h, plan, seasons(150, 1)), fresh = lived(h, plan, seasons(100, 77));
+    const Rehearsal forecast = lived(h, plan, seasons(many ? 150 : 50, 1));
+    const Rehearsal fresh = lived(h, plan, seasons(many ? 100 : 40, 77));
     for (std::size_t l = 0; l < h.lots.size(); ++l) {
       Bin& bin = bins[std::min<std::size_t>(4, static_cast<std::size_t>(forecast.lots[l].saved * 5))];
       ++bin.lots;

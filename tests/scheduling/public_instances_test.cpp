@@ -55,7 +55,7 @@ TEST_F(PublicInstances, EverySmallOptimumIsReachedAndNeverUndercut) {
   for (const char* folder : {"j10", "j12", "j14", "j16", "j18", "j20", "c21", "m5", "n0", "n1"})
     for_each_in(folder, [&](const std::string& name, const auto& project, const BestKnown& known) {
       ProjectSearchOptions o;
-      o.schedules = 1'000'000;
+      o.schedules = 300'000;
       const auto found = search_project(project, o);
       ASSERT_TRUE(found.has_value() && found->best.has_value()) << name;
       EXPECT_THAT(check_schedule(project, *found->best), IsEmpty()) << name;

@@ -268,6 +268,14 @@ export const day: DayView = {
   strips: [chicken, plums, pears, grapes, mushrooms, cucumbers, squash],
   notices: ['Frost is likely on Friday night: 31 °F.', '12 quart lids are left; this week’s plan takes 14.'],
   discrepancies: ['Shelf: 9 quarts of beans counted, 10 by the book.'],
+  clashes: [
+    {
+      kind: 'work',
+      what: 'Roof needs two people for 6 h by Saturday; only Ida is free then.',
+      way_out: 'Ask one more person, or do it in pieces.',
+      about: ['roof'],
+    },
+  ],
   objective: {
     put_by: 214,
     still_sound: 60,

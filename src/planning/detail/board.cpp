@@ -227,6 +227,24 @@ Time Board::after_limits(const Demand& demand, const Team& team, Time start, Tim
   return after;
 }
 
+Board::Slot Board::earliest_of(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
+  if (demand.spec->can_pause && team.together != nullptr && !relaxed.people) {
+    const scheduling::Placement p = paused_fit(demand, team, length, from, latest);
+    return p.fits() ? Slot{p.start, p.finish, &team} : Slot{};
+  }
+  const Time start = whole_fit(demand, team, length, from, latest);
+  return start != kNever ? Slot{start, start + length, &team} : Slot{};
+}
+
+Board::Slot Board::at(const Demand& demand, Time start, std::uint32_t hands) {
+  for (const Team& team : demand.spec->teams) {
+    if (team.mask != hands) continue;
+    const Slot slot = earliest_of(demand, team, demand.spec->length(demand.minutes, team), start, start);
+    return slot.start == start ? slot : Slot{};
+  }
+  return {};
+}
+
 Board::Slot Board::earliest(const Demand& demand, Time from, Time latest) {
   Slot best;
   for (const Team& team : demand.spec->teams) {
@@ -234,13 +252,8 @@ Board::Slot Board::earliest(const Demand& demand, Time from, Time latest) {
     // Only a strictly earlier end beats what an abler team further up the list already gave.
     const Time bound = best.fits() ? std::min(latest, best.end - length - kGrain) : latest;
     if (bound < from) continue;
-    if (demand.spec->can_pause && team.together != nullptr && !relaxed.people) {
-      const scheduling::Placement p = paused_fit(demand, team, length, from, bound);
-      if (p.fits() && p.finish < best.end) best = {p.start, p.finish, &team};
-    } else {
-      const Time start = whole_fit(demand, team, length, from, bound);
-      if (start != kNever) best = {start, start + length, &team};
-    }
+    const Slot slot = earliest_of(demand, team, length, from, bound);
+    if (slot.end < best.end) best = slot;
     if (best.fits() && best.end == from + kGrain) break;
   }
   return best;

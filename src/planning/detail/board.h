@@ -47,6 +47,8 @@ class Board {
   };
   /// Earliest finishing slot with start in [from, latest].
   [[nodiscard]] Slot earliest(const Demand& demand, Time from, Time latest = kNever - 1);
+  /// The slot of these hands (Team::mask) that starts then, if it fits.
+  [[nodiscard]] Slot at(const Demand& demand, Time start, std::uint32_t hands);
   /// Takes what a slot found by earliest() needs.
   void reserve(const Demand& demand, const Slot& slot) { apply(demand, slot, 1); }
   /// Gives it back, whatever was reserved since.
@@ -96,6 +98,7 @@ class Board {
     cells_.push_back({&cell, cell});
     cell = value;
   }
+  Slot earliest_of(const Demand& demand, const Team& team, Time length, Time from, Time latest);
   Time whole_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest);
   scheduling::Placement paused_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest);
   [[nodiscard]] Time after_limits(const Demand& demand, const Team& team, Time start, Time end) const;

@@ -68,29 +68,25 @@ void Objective::add_lateness(const Schedule& schedule) {
 }
 
 void Objective::add_change(const Schedule& schedule) {
-  for (const NearTerm& near : project_.near_term) {
-    double cost = 1;
-    if (near.lot < 0 || near.route < 0) {
-      terms_.change += project_.h.change_cost;
-      continue;
-    }
-    for (const int id : schedule.ids()) {
-      const Placed& batch = schedule.placed(id);
-      if (batch.job.kind != JobKind::batch || batch.job.what != near.route) continue;
-      bool with_lot = false;
-      for (int k = 0; k < batch.size; ++k)
-        with_lot = with_lot || batch.parts[static_cast<std::size_t>(k)].lot == near.lot;
-      if (!with_lot) continue;
+  if (project_.near_term.empty()) return;
+  changed_.assign(project_.near_term.size(), 1);
+  for (const int id : schedule.ids()) {
+    const Placed& batch = schedule.placed(id);
+    if (batch.job.kind != JobKind::batch) continue;
+    for (const int n : project_.routes[static_cast<std::size_t>(batch.job.what)].near_term) {
+      const NearTerm& near = project_.near_term[static_cast<std::size_t>(n)];
+      if (!batch.takes_of(near.lot)) continue;
       const int first = near.stage < 0 ? 0 : batch.picks + near.stage;
       const int last = near.stage < 0 ? batch.picks : first + 1;
       for (int s = first; s < last && s < batch.picks + batch.stages; ++s) {
         const Board::Slot& slot = batch.slot(s);
         if (std::abs(slot.start - near.start) > kSameStart) continue;
+        double& cost = changed_[static_cast<std::size_t>(n)];
         cost = std::min(cost, slot.team->mask == near.hands ? 0.0 : 0.5);
       }
     }
-    terms_.change += project_.h.change_cost * cost;
   }
+  for (const double cost : changed_) terms_.change += project_.h.change_cost * cost;
 }
 
 Objective::Left Objective::left_over(const Schedule& schedule, int lot) {

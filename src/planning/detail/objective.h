@@ -44,7 +44,7 @@ class Objective {
 
   const Project& project_;
   ObjectiveTerms terms_;
-  std::vector<double> put_by_, with_still_, still_kg_, finished_;
+  std::vector<double> put_by_, with_still_, still_kg_, finished_, changed_;
   std::vector<Item> items_;
 };
 

@@ -186,6 +186,8 @@ void Project::build_near_term() {
       const int p = index_of_key(h.hands, key);
       if (p >= 0) near.hands |= 1U << p;
     }
+    if (near.route >= 0 && near.lot >= 0)
+      routes[static_cast<std::size_t>(near.route)].near_term.push_back(static_cast<int>(near_term.size()));
     near_term.push_back(near);
   }
 }

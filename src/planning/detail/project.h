@@ -67,6 +67,7 @@ struct RouteSpec {
   HazardStage hazard;
   double hours_per_kg = 0;                ///< hand-hours at the reference batch
   std::vector<std::vector<int>> seconds;  ///< per many_lot_with: lots that serve, from their own pool
+  std::vector<int> near_term;             ///< what of the plan in force is by this route: indices
 };
 
 /// Where a part of a batch comes from.

@@ -100,12 +100,30 @@ int lot_index(const Project& project, const std::string& id) {
   return -1;
 }
 
-void sort_by_start(JobList& jobs) {
-  // Holds first: what they change must be known before the batches of the lot.
-  std::stable_sort(jobs.begin(), jobs.end(), [](const Job& a, const Job& b) {
-    const bool hold_a = a.kind == JobKind::hold, hold_b = b.kind == JobKind::hold;
-    return hold_a != hold_b ? hold_a : a.not_before < b.not_before;
-  });
+std::optional<std::uint32_t> mask_of(const Project& project, const std::vector<std::string>& hands) {
+  std::uint32_t mask = 0;
+  for (const std::string& key : hands) {
+    const int hand = index_of(project.h.hands, key);
+    if (hand < 0) return std::nullopt;
+    mask |= 1U << hand;
+  }
+  return mask;
+}
+
+void sort_by_start(PinnedList& jobs) {
+  std::stable_sort(jobs.begin(), jobs.end(),
+                   [](const PinnedJob& a, const PinnedJob& b) { return a.job.not_before < b.job.not_before; });
+}
+
+/// Pins for stages that stand in a plan; none when somebody of them is not here any more.
+std::vector<Pin> pins_of(const Project& project, const std::vector<PlacedStage>& stages) {
+  std::vector<Pin> pins;
+  for (const PlacedStage& stage : stages) {
+    const auto hands = mask_of(project, stage.hands);
+    if (!hands) return {};
+    pins.push_back({stage.span.from, stage.span.to, *hands});
+  }
+  return pins;
 }
 
 }  // namespace
@@ -150,14 +168,14 @@ Plan publish(const Schedule& schedule, const ObjectiveTerms& terms) {
   return plan;
 }
 
-JobList list_from(const Project& project, const Plan& plan) {
-  JobList jobs;
+PinnedList list_from(const Project& project, const Plan& plan) {
+  PinnedList jobs;
   for (const PlannedHold& hold : plan.holds) {
     const int lot = lot_index(project, hold.lot), place = index_of(project.h.places, hold.place);
     if (lot < 0 || place < 0) continue;
     Job job{.kind = JobKind::hold, .what = place, .not_before = hold.from};
     job.add(lot, 0);
-    jobs.push_back(job);
+    jobs.push_back({job, {{hold.from, hold.from, 0}}});
   }
   for (const PlannedBatch& batch : plan.batches) {
     Job job{.what = index_of(project.h.routes, batch.route)};
@@ -171,22 +189,30 @@ JobList list_from(const Project& project, const Plan& plan) {
         job.not_before = stage.span.from;
         break;
       }
-    jobs.push_back(job);
+    jobs.push_back({job, pins_of(project, batch.stages)});
   }
   for (const auto& other : plan.other) {
     const int index = index_of(project.h.other, other.key);
-    if (index >= 0 && !other.spans.empty())
-      jobs.push_back({.kind = JobKind::other, .what = index, .not_before = other.spans.front().from});
+    if (index < 0 || other.spans.empty()) continue;
+    PinnedJob work{{.kind = JobKind::other, .what = index, .not_before = other.spans.front().from}, {}};
+    if (const auto hands = mask_of(project, other.hands))
+      for (const Span& span : other.spans) work.pins.push_back({span.from, span.to, *hands});
+    jobs.push_back(std::move(work));
   }
-  for (const Plan::Trip& trip : plan.trips) jobs.push_back({.kind = JobKind::trip, .not_before = trip.span.from});
+  for (const Plan::Trip& trip : plan.trips) {
+    PinnedJob out{{.kind = JobKind::trip, .not_before = trip.span.from}, {}};
+    if (const auto hands = mask_of(project, {trip.hand})) out.pins = {{trip.span.from, trip.span.to, *hands}};
+    jobs.push_back(std::move(out));
+  }
   sort_by_start(jobs);
   return jobs;
 }
 
-JobList list_from_in_force(const Project& project) {
+PinnedList list_from_in_force(const Project& project) {
   struct Found {
     Job job;
     bool started = false;
+    std::vector<PlacedStage> stages;  ///< as far as starts and hands are known
   };
   std::map<std::string, Found> batches;
   std::map<int, double> unknown;  // lot -> number of batches whose kg is not known
@@ -199,17 +225,21 @@ JobList list_from_in_force(const Project& project) {
       found.job.add(lot, before.kg);
       if (before.kg <= 0) unknown[lot] += 1;
     }
+    if (found.job.parts[0].lot == lot) {  // every part tells of every stage
+      found.stages.emplace_back().span = {before.start, before.start};
+      found.stages.back().hands = before.hands;
+    }
     if (before.stage == "pick") continue;
     found.job.not_before = found.started ? std::min(found.job.not_before, before.start) : before.start;
     found.started = true;
   }
-  JobList jobs;
+  PinnedList jobs;
   for (auto& [key, found] : batches) {
     for (int i = 0; i < found.job.size; ++i) {
       Part& part = found.job.parts[static_cast<std::size_t>(i)];
       if (part.kg <= 0) part.kg = project.h.lots[static_cast<std::size_t>(part.lot)].kg / unknown[part.lot];
     }
-    jobs.push_back(found.job);
+    jobs.push_back({found.job, pins_of(project, found.stages)});
   }
   sort_by_start(jobs);
   return jobs;

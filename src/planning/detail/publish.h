@@ -9,8 +9,8 @@ namespace stillroom::planning::detail {
 [[nodiscard]] Plan publish(const Schedule& schedule, const ObjectiveTerms& terms);
 
 /// The list that fills to a given plan (or very nearly, when the household has changed): jobs in order of start.
-[[nodiscard]] JobList list_from(const Project& project, const Plan& plan);
+[[nodiscard]] PinnedList list_from(const Project& project, const Plan& plan);
 /// The same from the plan in force of the snapshot.
-[[nodiscard]] JobList list_from_in_force(const Project& project);
+[[nodiscard]] PinnedList list_from_in_force(const Project& project);
 
 }  // namespace stillroom::planning::detail

@@ -54,6 +54,13 @@ int Schedule::insert(const Job& job) {
   return id;
 }
 
+int Schedule::insert_pinned(const PinnedJob& pinned) {
+  pins_ = pinned.pins;
+  const int id = insert(pinned.job);
+  pins_ = {};
+  return id;
+}
+
 void Schedule::remove(int id) {
   apply(id, -1);
   forget(id);
@@ -311,6 +318,45 @@ void Schedule::fill(const JobList& list) {
   clear();
   for (const Job& job : list) insert(job);
   commit();
+}
+
+void Schedule::fill(const PinnedList& list) {
+  // Moves fill rooms that batches empty, and batches want the moves of their lots in first. So at first moves do not ask
+  // for room; when there is too little in the end, they do, in the order of time.
+  for (const bool moves_ask : {false, true}) {
+    clear();
+    std::vector<const PinnedJob*> waiting;
+    for (const PinnedJob& pinned : list) waiting.push_back(&pinned);
+    if (!moves_ask) {
+      board_.relaxed.room = true;
+      std::erase_if(waiting, [&](const PinnedJob* p) { return p->job.kind == JobKind::hold && insert_pinned(*p) >= 0; });
+      board_.relaxed.room = false;
+    }
+    for (std::size_t before = waiting.size() + 1; waiting.size() < before;) {
+      before = waiting.size();
+      insert_pinned(waiting);
+    }
+    for (const bool hold : {true, false})
+      for (const PinnedJob* pinned : waiting)
+        if ((pinned->job.kind == JobKind::hold) == hold) insert(pinned->job);
+    if (board_.rooms_hold()) break;
+  }
+  commit();
+}
+
+/// Puts in what fits where it is pinned, and leaves the others. A lot is not touched before its move is in.
+void Schedule::insert_pinned(std::vector<const PinnedJob*>& waiting) {
+  const auto is_touched_by = [](const PinnedJob* move, const Job& job) {
+    return move->job.kind == JobKind::hold && job.kind == JobKind::batch && job.has(move->job.parts[0].lot);
+  };
+  std::vector<const PinnedJob*> left;
+  for (std::size_t i = 0; i < waiting.size(); ++i) {
+    const auto bars = [&](const PinnedJob* other) { return is_touched_by(other, waiting[i]->job); };
+    const bool barred = std::any_of(left.begin(), left.end(), bars) ||
+                        std::any_of(waiting.begin() + static_cast<std::ptrdiff_t>(i), waiting.end(), bars);
+    if (barred || insert_pinned(*waiting[i]) < 0) left.push_back(waiting[i]);
+  }
+  waiting = std::move(left);
 }
 
 void Schedule::save(Snapshot& out) const {

@@ -37,6 +37,18 @@ struct Job {
 };
 using JobList = std::vector<Job>;
 
+/// Where a slot was in another plan, and who it was.
+struct Pin {
+  Time start = 0, end = 0;
+  std::uint32_t hands = 0;  ///< Team::mask
+};
+/// A job to be put back as it was: pins of its pickings, then of its stages or pieces. No pins: wherever it fits.
+struct PinnedJob {
+  Job job;
+  std::vector<Pin> pins;
+};
+using PinnedList = std::vector<PinnedJob>;
+
 /// What became of a part: its share and quality when the batch starts.
 struct PlacedPart {
   int lot = 0;
@@ -61,6 +73,12 @@ struct Placed {
   Time start = kNever;  ///< of the first own stage, hold, work or trip
   [[nodiscard]] const Board::Slot& slot(int i) const { return slots[static_cast<std::size_t>(i)]; }
   [[nodiscard]] const Board::Slot& last() const { return slot(picks + stages - 1); }
+  /// A batch with a part of the lot, or of what was made of it.
+  [[nodiscard]] bool takes_of(int lot) const {
+    for (int i = 0; i < size; ++i)
+      if (parts[static_cast<std::size_t>(i)].lot == lot) return true;
+    return false;
+  }
   /// A batch with a part from the lot itself.
   [[nodiscard]] bool draws_on(int lot) const {
     for (int i = 0; i < size; ++i)
@@ -93,6 +111,8 @@ class Schedule {
 
   /// Puts a job in at its earliest place; its id, or -1 when it fits nowhere.
   int insert(const Job& job);
+  /// Puts a job in with exactly these slots, or not at all.
+  int insert_pinned(const PinnedJob& pinned);
   /// Takes a job out. What depends on it must be out already.
   void remove(int id);
   /// Jobs that must go before `id` can: batches of a lot whose hold it is, takers of what it makes.
@@ -124,6 +144,8 @@ class Schedule {
   void clear();
   /// Clears, then puts the list in, in order; what does not fit is left out.
   void fill(const JobList& list);
+  /// The same, everything first where it is pinned; then what no longer fits there wherever it does, in order.
+  void fill(const PinnedList& list);
 
   [[nodiscard]] const Project& project() const { return project_; }
   /// Ids of what is in, in no particular order.
@@ -177,6 +199,7 @@ class Schedule {
   void leave_room(const PlacedPart& part, int sign);
   void hold_pool(const Placed& batch, bool active);
   int free_id();
+  void insert_pinned(std::vector<const PinnedJob*>& waiting);
   void trim_purchases();
 
   // schedule_parts.cpp: what goes into a batch
@@ -196,6 +219,8 @@ class Schedule {
   bool place_chain(int id, const RouteSpec& route, Placed& out, Time pick_from);
   bool place_picks(int id, Placed& out, Time pick_from, Time& picked);
   bool place_stages(int id, const RouteSpec& route, Placed& out, Time lower);
+  /// The earliest slot, or the one that is pinned for the `index`th slot of the job being placed.
+  [[nodiscard]] Board::Slot slot_for(const Board::Demand& demand, std::size_t index, Time from, Time latest);
   [[nodiscard]] Time accepted_from(const RouteSpec& route, const Placed& out, Time start) const;
   [[nodiscard]] Time hazard_limit(const Placed& out) const;
   [[nodiscard]] Board::Demand stage_demand(int id, const StageSpec& spec, const Placed& out) const;
@@ -204,6 +229,7 @@ class Schedule {
   // schedule_other.cpp: holds, other work, trips
   bool place_hold(Placed& out);
   bool place_other(int id, Placed& out);
+  bool place_pieces_as_pinned(const Board::Demand& demand, Placed& out);
   bool place_trip(int id, Placed& out);
   bool split_by(const Board::Demand& demand, const Team& team, Time from, Time most, Placed& out);
   [[nodiscard]] Board::Demand other_demand(int id, int other) const;
@@ -218,7 +244,8 @@ class Schedule {
   std::vector<int> ids_, free_, leaving_;  ///< leaving_: removed, but a rollback may bring it back
   std::vector<Purchase> purchases_;
   std::vector<Operation> operations_;
-  std::vector<Link> links_;  ///< scratch
+  std::vector<Link> links_;    ///< scratch
+  std::span<const Pin> pins_;  ///< of the job being placed
 };
 
 }  // namespace stillroom::planning::detail

@@ -42,7 +42,7 @@ bool Schedule::place_batch(int id, Placed& out) {
   for (int tries = 0; tries < kMostSizes; ++tries) {
     if (!fit_size(route, out)) return false;
     if (!place_chain(id, route, out, 0)) return false;
-    if (out.picks > 0) {
+    if (out.picks > 0 && pins_.empty()) {
       // Food picked long before it is used fades for nothing: pick later when the start stays as good.
       const Time start = out.start;
       Time picked = 0;
@@ -92,9 +92,10 @@ bool Schedule::place_picks(int id, Placed& out, Time pick_from, Time& picked) {
     part.picked = 0;
     if (!lot.standing || part.source != Source::lot) continue;
     const Board::Demand demand = pick_demand(id, part);
+    const auto index = static_cast<std::size_t>(out.picks);
     Board::Slot slot;
-    if (pick_from > lot.from) slot = board_.earliest(demand, grain_up(pick_from), lot.pick_by);
-    if (!slot.fits() || slot.end > lot.pick_by) slot = board_.earliest(demand, lot.from, lot.pick_by);
+    if (pick_from > lot.from) slot = slot_for(demand, index, grain_up(pick_from), lot.pick_by);
+    if (!slot.fits() || slot.end > lot.pick_by) slot = slot_for(demand, index, lot.from, lot.pick_by);
     if (!slot.fits() || slot.end > lot.pick_by) return false;
     board_.reserve(demand, slot);
     out.slots[static_cast<std::size_t>(out.picks++)] = slot;
@@ -103,6 +104,12 @@ bool Schedule::place_picks(int id, Placed& out, Time pick_from, Time& picked) {
     picked = std::max(picked, slot.end);
   }
   return true;
+}
+
+Board::Slot Schedule::slot_for(const Board::Demand& demand, std::size_t index, Time from, Time latest) {
+  if (index >= pins_.size()) return board_.earliest(demand, from, latest);
+  const Pin& pin = pins_[index];
+  return pin.start < from || pin.start > latest ? Board::Slot{} : board_.at(demand, pin.start, pin.hands);
 }
 
 Time Schedule::accepted_from(const RouteSpec& route, const Placed& out, Time start) const {
@@ -171,7 +178,7 @@ bool Schedule::place_stages(int id, const RouteSpec& route, Placed& out, Time lo
       }
     }
     link.mark = board_.mark();
-    link.slot = board_.earliest(link.demand, from, project_.horizon - kGrain);
+    link.slot = slot_for(link.demand, static_cast<std::size_t>(out.picks) + i, from, project_.horizon - kGrain);
     if (!link.slot.fits()) return false;
     if (hazard != kNever && critical == i && (route.hazard.by_start ? link.slot.start : link.slot.end) > hazard)
       return false;

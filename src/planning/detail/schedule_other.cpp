@@ -21,7 +21,7 @@ bool Schedule::place_hold(Placed& out) {
     if (from == kNever) return false;
     from = grain_up(from);
   }
-  if (from >= project_.horizon) return false;
+  if (from >= project_.horizon || (!pins_.empty() && from != pins_.front().start)) return false;
   out.start = from;
   apply_hold(out, 1);
   return true;
@@ -38,9 +38,32 @@ Board::Demand Schedule::other_demand(int id, int other) const {
   return demand;
 }
 
+/// Other work in the pieces that are pinned, when these people are free then and together they are long enough.
+bool Schedule::place_pieces_as_pinned(const Board::Demand& demand, Placed& out) {
+  const OtherSpec& other = project_.other[static_cast<std::size_t>(out.job.what)];
+  const auto team = std::find_if(other.stage.teams.begin(), other.stage.teams.end(),
+                                 [&](const Team& t) { return t.mask == pins_.front().hands; });
+  if (team == other.stage.teams.end() || pins_.size() > kMostPieces) return false;
+  Time remaining = other.stage.length(demand.minutes, *team), at = other.from;
+  out.stages = 0;
+  for (const Pin& pin : pins_) {
+    const Time length = pin.end - pin.start;
+    if (pin.start < at || pin.end > project_.horizon || board_.free_run(demand, *team, pin.start, length) < length)
+      return false;
+    const Board::Slot piece{pin.start, pin.end, &*team};
+    board_.reserve(demand, piece);
+    out.slots[static_cast<std::size_t>(out.stages++)] = piece;
+    remaining -= length;
+    at = pin.end;
+  }
+  out.start = pins_.front().start;
+  return remaining == 0;
+}
+
 bool Schedule::place_other(int id, Placed& out) {
   const OtherSpec& other = project_.other[static_cast<std::size_t>(out.job.what)];
   const Board::Demand demand = other_demand(id, out.job.what);
+  if (!pins_.empty()) return place_pieces_as_pinned(demand, out);
   const Time from = std::max(other.from, grain_up(out.job.not_before));
   const Board::Mark start = board_.mark();
   Time best_end = kNever;
@@ -96,7 +119,7 @@ bool Schedule::place_trip(int id, Placed& out) {
   if (project_.trip.teams.empty()) return false;
   const Board::Demand demand = trip_demand(id);
   const Board::Slot slot =
-      board_.earliest(demand, std::max(project_.now, grain_up(out.job.not_before)), project_.horizon - kGrain);
+      slot_for(demand, 0, std::max(project_.now, grain_up(out.job.not_before)), project_.horizon - kGrain);
   if (!slot.fits()) return false;
   board_.reserve(demand, slot);
   out.slots[0] = slot;

@@ -36,6 +36,11 @@ double PlanSearch::fill_with(const JobList& list) {
   return cost_ = weigh();
 }
 
+double PlanSearch::fill_with(const PinnedList& list) {
+  schedule_.fill(list);
+  return cost_ = weigh();
+}
+
 double PlanSearch::fill_up(measure::Random& rng) {
   lots_.clear();
   work_.clear();

@@ -47,6 +47,7 @@ class PlanSearch {
 
   /// Puts a list in, in order, and gives its cost.
   double fill_with(const JobList& list);
+  double fill_with(const PinnedList& list);
   /// Puts in every lot and all other work that is still out, best first; gives the cost.
   double fill_up(measure::Random& rng);
   [[nodiscard]] const Schedule& schedule() const { return schedule_; }

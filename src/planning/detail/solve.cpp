@@ -52,7 +52,7 @@ struct Start {
 };
 
 /// Starting schedules, best first.
-std::vector<Start> starts(PlanSearch& search, const JobList& warm, const Effort& effort) {
+std::vector<Start> starts(PlanSearch& search, const PinnedList& warm, const Effort& effort) {
   std::vector<Start> out;
   measure::Random rng(effort.seed);
   const auto add = [&](double cost, bool is_warm) {
@@ -77,7 +77,7 @@ std::vector<Start> starts(PlanSearch& search, const JobList& warm, const Effort&
 
 }  // namespace
 
-Solved solve(const Project& project, const JobList& warm, const Effort& effort, const OnBetter& on_better) {
+Solved solve(const Project& project, const PinnedList& warm, const Effort& effort, const OnBetter& on_better) {
   PlanSearch probe(project);
   const std::vector<Start> first = starts(probe, warm, effort);
   Solved out{first.front().schedule, 0, probe.schedules()};

@@ -28,7 +28,7 @@ using OnBetter = std::function<void(const Schedule::Snapshot&)>;
 
 /// Searches from the best of the rules of thumb, or from `warm` when that is better (its gaps filled first).
 /// Same seed, schedules and workers: same result on any number of threads.
-[[nodiscard]] Solved solve(const Project& project, const JobList& warm, const Effort& effort,
+[[nodiscard]] Solved solve(const Project& project, const PinnedList& warm, const Effort& effort,
                            const OnBetter& on_better = {});
 
 }  // namespace stillroom::planning::detail

@@ -131,6 +131,13 @@ export interface ObjectiveView {
   total: number;
 }
 
+export interface ClashView {
+  kind: 'work' | 'hours' | 'lot' | 'picking';
+  what: string;
+  way_out: string;
+  about: string[];
+}
+
 export interface DayView {
   household: HouseholdView;
   next: NextView;
@@ -140,6 +147,7 @@ export interface DayView {
   strips: StripView[];
   notices: string[];
   discrepancies: string[];
+  clashes: ClashView[];
   objective: ObjectiveView;
   plan_stale: boolean;
   seconds_to_plan: number;

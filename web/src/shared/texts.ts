@@ -67,6 +67,7 @@ export const t = {
     running: 'Underway',
     progress: (name: string) => `How far along: ${name}`,
     notices: 'To know',
+    clashes: 'Cannot all be done',
     doesNotAddUp: 'This does not add up:',
     rest: 'Rest of today',
     nothingMore: 'Nothing more is planned for today.',

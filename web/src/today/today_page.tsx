@@ -29,6 +29,7 @@ function Day({ day }: { day: DayView }) {
         <Next day={day} />
         <Running day={day} />
         <Notices day={day} />
+        <Clashes day={day} />
         <section aria-labelledby="rest">
           <h2 id="rest">{t.today.rest}</h2>
           <DayChart tasks={day.today} household={day.household} />
@@ -86,6 +87,22 @@ function Running({ day }: { day: DayView }) {
             </p>
             <progress value={one.progress} max={1} aria-label={t.today.progress(one.name)} />
           </Line>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Clashes({ day }: { day: DayView }) {
+  if (day.clashes.length === 0) return null;
+  return (
+    <section class="notices" aria-labelledby="clashes">
+      <h2 id="clashes">{t.today.clashes}</h2>
+      <ul>
+        {day.clashes.map((clash) => (
+          <li key={clash.what}>
+            {clash.what} <span class="soft">{clash.way_out}</span>
+          </li>
         ))}
       </ul>
     </section>
