@@ -11,8 +11,8 @@ export default defineConfig({
   testMatch: '*.spec.ts',
   outputDir: 'test-results',
   workers: 1,
-  timeout: 60_000,
-  expect: { timeout: 15_000 },
+  timeout: 180_000,
+  expect: { timeout: 45_000 },
   reporter: [['list']],
   use: {
     locale: 'en-US',

@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 #include <cctype>
+#include <cmath>
 #include <csignal>
 #include <cstdlib>
 #include <iostream>
@@ -47,7 +48,7 @@ measure::Result<int> minutes_said(const std::string& said) {
   std::string unit = lower(rest);
   std::erase(unit, ' ');
   const double each = unit.starts_with("h") ? 60 : unit.starts_with("min") || unit == "m" ? 1 : 0;
-  if (number > 0 && number < 1e4 && each > 0) return static_cast<int>(number * each + 0.5);
+  if (number > 0 && number < 1e4 && each > 0) return static_cast<int>(std::lround(number * each));
   return measure::refuse("bad_duration", "\"" + said + "\" is no length of time.", {"4h or 90min"});
 }
 

@@ -27,7 +27,8 @@ std::vector<const Route*> keeping(std::string_view crop) {
 }
 
 bool has(std::string_view crop, std::string_view key_end) {
-  return std::ranges::any_of(book().for_crop(book_crops(), crop), [&](const Route* r) { return r->key.ends_with(key_end); });
+  return std::ranges::any_of(book().for_crop(book_crops(), crop),
+                             [&](const Route* r) { return r->key.ends_with(key_end); });
 }
 
 TEST(PublishedRoutes, Load) {

@@ -118,7 +118,7 @@ TEST(Lots, ALotSortedWhollyIsNoLongerWaiting) {
 
 TEST(Lots, PartsHeavierThanTheLotAreRefused) {
   expect_lot_refused(live("sort", Sorted{id_of("A"), {{id_of("A1"), kilograms(8), "", ""}}, kilograms(2.5)}),
-                 "more_than_there");
+                     "more_than_there");
 }
 
 TEST(Lots, PartsNeedIdsOfTheirOwn) {
@@ -270,7 +270,8 @@ TEST(StandingCrops, PickingMakesALotAndClosesTheRow) {
   ASSERT_EQ(outcome(s, live("2", StandingPicked{"far-tree", id_of("B"), kilograms(35), "firm", "porch"})), "folded");
   EXPECT_EQ(parcel(s, "B").food, "pear");
   EXPECT_TRUE(s.standing.at("far-tree").picked);
-  expect_lot_refused(live("3", StandingPicked{"far-tree", id_of("C"), kilograms(1), "firm", "porch"}), "already_picked", s);
+  expect_lot_refused(live("3", StandingPicked{"far-tree", id_of("C"), kilograms(1), "firm", "porch"}), "already_picked",
+                     s);
 }
 
 TEST(StandingCrops, PickingInTurnsLeavesTheRest) {

@@ -10,9 +10,9 @@ namespace {
 
 /// A tenth of a percent: how a few grams are split between two batches is not held against the search.
 constexpr double kClose = 1e-3;
-/// Share of them; 0.82 are reached now. The aim is 95; what is missed are sizes: two batches that share jars, canner loads
-/// or freezer room would be worth more with a kilogram moved from one to the other, or made as one.
-constexpr double kReached = 0.75;
+/// Share of them that the search must reach; 0.95 are reached now. What is missed are sizes: two batches that share
+/// jars, canner loads or freezer room would be worth a little more with food moved from one to the other.
+constexpr double kReached = 0.9;
 
 TEST(Oracle, IsMetByTheCheckerTheBoundAndMostlyTheSearch) {
   int reached = 0;
@@ -31,7 +31,7 @@ TEST(Oracle, IsMetByTheCheckerTheBoundAndMostlyTheSearch) {
     EXPECT_GE(most->value, best.value - 1e-4);
 
     PlanOptions options;
-    options.max_schedules = 12000;
+    options.max_schedules = 60000;  // a second
     options.seed = static_cast<std::uint64_t>(seed);
     const auto plan = make_plan(h, options);
     ASSERT_TRUE(plan);

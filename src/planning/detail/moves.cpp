@@ -27,6 +27,8 @@ bool PlanSearch::try_move(Move move, measure::Random& rng) {
       return move_trip(rng);
     case resize:
       return move_resize(rng);
+    case all_anew:
+      return move_all();
     case kMoves:
       break;
   }
@@ -304,6 +306,15 @@ bool PlanSearch::move_resize(measure::Random& rng) {
   if (rng.below(2) == 0) lots_.clear();  // others first
   for (int k = 0; k < 2; ++k)
     if (const int more = random_lot_left(rng); more >= 0) want(more);
+  return true;
+}
+
+/// A small plan as a whole: what nothing near is better than may still be far from the best.
+bool PlanSearch::move_all() {
+  constexpr std::size_t kSmall = 12;
+  if (schedule_.ids().empty() || schedule_.ids().size() > kSmall) return false;
+  while (!schedule_.ids().empty()) take_out(schedule_.ids().back());
+  for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot) want(lot);
   return true;
 }
 

@@ -321,15 +321,16 @@ void Schedule::fill(const JobList& list) {
 }
 
 void Schedule::fill(const PinnedList& list) {
-  // Moves fill rooms that batches empty, and batches want the moves of their lots in first. So at first moves do not ask
-  // for room; when there is too little in the end, they do, in the order of time.
+  // Moves fill rooms that batches empty, and batches want the moves of their lots in first. So at first moves do not
+  // ask for room; when there is too little in the end, they do, in the order of time.
   for (const bool moves_ask : {false, true}) {
     clear();
     std::vector<const PinnedJob*> waiting;
     for (const PinnedJob& pinned : list) waiting.push_back(&pinned);
     if (!moves_ask) {
       board_.relaxed.room = true;
-      std::erase_if(waiting, [&](const PinnedJob* p) { return p->job.kind == JobKind::hold && insert_pinned(*p) >= 0; });
+      std::erase_if(waiting,
+                    [&](const PinnedJob* p) { return p->job.kind == JobKind::hold && insert_pinned(*p) >= 0; });
       board_.relaxed.room = false;
     }
     for (std::size_t before = waiting.size() + 1; waiting.size() < before;) {

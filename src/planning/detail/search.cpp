@@ -1,5 +1,6 @@
 #include "planning/detail/search.h"
 
+#include <cmath>
 #include <limits>
 
 namespace stillroom::planning::detail {
@@ -8,6 +9,7 @@ namespace {
 constexpr int kTidyAfter = 24;  // accepted moves
 // Between plans of equal worth the one with fewer and earlier jobs is better: cents, so that worth always decides.
 constexpr double kPerJob = 0.002, kPerDay = 0.0005;  // USD
+constexpr double kLeastHours = 0.01;                 // per kg
 constexpr double kPerMove = 0.1;                     // USD: nobody carries a basket about for a few cents
 
 }  // namespace
@@ -64,8 +66,8 @@ scheduling::Evaluation PlanSearch::start(measure::Random&) {
 int PlanSearch::propose(measure::Random& rng, double) {
   mark_ = schedule_.mark();
   // Shares of the moves; measured on generated households (docs/planning.md).
-  static constexpr std::array<int, kMoves> kShare = {14, 14, 9, 8, 11, 9, 7, 10, 6, 2, 10};
-  constexpr std::uint32_t kTotal = 100;
+  static constexpr std::array<int, kMoves> kShare = {14, 14, 9, 8, 11, 9, 7, 10, 6, 2, 10, 6};
+  constexpr std::uint32_t kTotal = 106;
   for (int tries = 0; tries < 20; ++tries) {
     lots_.clear();
     work_.clear();
@@ -203,10 +205,11 @@ bool PlanSearch::place_best(int lot, measure::Random& rng) {
   return true;
 }
 
-/// The options of a lot worth most at a random price of an hour, each seen a little differently every time.
+/// The options of a lot worth most for what is scarce, between a kilogram of food and an hour of hands, each seen a
+/// little differently every time.
 int PlanSearch::sample_options(int lot, measure::Random& rng, int most) {
   const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-  const double hour = project_.h.effort_per_hour * (1 + 6 * rng.uniform() * rng.uniform());
+  const double scarce = std::max(0.0, rng.uniform() * 1.4 - 0.4);  // 0: food, 1: hours
   const Fade& fade = schedule_.fade(lot);
   const double own = left(lot);
   options_.clear();
@@ -217,7 +220,9 @@ int PlanSearch::sample_options(int lot, measure::Random& rng, int most) {
       if (rng.below(8) != 0) continue;  // worth nothing in itself: only trying tells
       score = 1e6;
     } else {
-      score = appraiser_.best(lot, option, fade, spec.from, objective_.put_by()).then.net(hour) * (0.5 + rng.uniform());
+      const Appraisal then = appraiser_.best(lot, option, fade, spec.from, objective_.put_by()).then;
+      score = then.net(project_.h.effort_per_hour) * (0.5 + rng.uniform());
+      if (score > 0 && scarce > 0) score *= std::pow(std::max(kLeastHours, then.hours), -scarce);
     }
     if (score > 0) options_.push_back({&option, score});
   }

@@ -18,7 +18,7 @@ class PlanSearch {
   /// What is taken out: all of a lot, what lies close in time, what is of one crop, a few at random, one job (put back
   /// at another time), the hold of a lot with all that follows from it, nothing (fill up), what stands in the way of a
   /// lot, other work with what is around it, a shopping trip, one batch (put back in another size, with what another
-  /// one had).
+  /// one had), everything when there is little.
   enum Move {
     lot_anew,
     window_anew,
@@ -31,6 +31,7 @@ class PlanSearch {
     work_anew,
     trip_anew,
     resize,
+    all_anew,
     kMoves
   };
   static constexpr int kMoveKinds = kMoves;
@@ -90,6 +91,7 @@ class PlanSearch {
   bool move_work(measure::Random& rng);
   bool move_trip(measure::Random& rng);
   bool move_resize(measure::Random& rng);
+  bool move_all();
   [[nodiscard]] double another_size(const Placed& batch, measure::Random& rng) const;
   void merge_into(Job& job, int lot, double most, measure::Random& rng);
 

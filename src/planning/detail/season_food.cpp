@@ -67,7 +67,7 @@ bool Season::can_begin(Batch& batch, int step, Time start) {
     if (state.usable < (part.main ? spec.floor : kUsableFloor)) return false;
     if (part.main && spec.source->quality[static_cast<std::size_t>(state.condition)] <= 0) return false;
     if (!food.seen.hazard_by) continue;
-    const auto k = static_cast<std::size_t>(batch.picks + spec.hazard.stage);
+    const auto k = static_cast<std::size_t>(batch.picks) + static_cast<std::size_t>(spec.hazard.stage);
     if (k >= batch.steps.size()) return false;
     const Step& critical = batch.steps[k];
     if (critical.planned + moved + (spec.hazard.by_start ? 0 : critical.length) > *food.seen.hazard_by) return false;

@@ -45,6 +45,11 @@ constexpr Rule kRules[] = {
     {.turn = Turn::dearest_lot, .hour_price = 6, .hold_cold = true, .work_first = false},
 };
 
+/// A household of a few lots is searched several times, hotter and from different starts: one run gets stuck where
+/// nothing near is better. Measured against an integer program (tests/planning/oracle_test.cpp).
+constexpr std::size_t kSmall = 8;  // lots
+constexpr int kRunsWhenSmall = 4;
+
 struct Start {
   Schedule::Snapshot schedule;
   double cost = 0;
@@ -90,10 +95,6 @@ Solved solve(const Project& project, const PinnedList& warm, const Effort& effor
   if (effort.schedules <= 0) return finish();
 
   scheduling::SearchOptions options;
-  options.seed = effort.seed;
-  options.budget.schedules = effort.schedules;
-  options.budget.seconds = effort.seconds;
-  options.budget.elapsed = effort.elapsed;
   options.budget.cancelled = effort.cancelled;
   options.workers = std::max(1, effort.workers);
   options.threads = std::max(1, effort.threads);
@@ -101,20 +102,35 @@ Solved solve(const Project& project, const PinnedList& warm, const Effort& effor
   // A typical lot's worth sets the scale; a good plan in force is only polished.
   const double scale =
       std::max(1.0, std::abs(first.front().cost)) / static_cast<double>(std::max<std::size_t>(4, project.lots.size()));
-  options.start_temperature = std::max(0.02, scale * (first.front().warm ? 0.03 : 0.1));
+  const bool small = project.lots.size() <= kSmall;
+  options.start_temperature = std::max(0.02, scale * (first.front().warm ? 0.03 : small ? 0.3 : 0.1));
   options.end_temperature = std::max(0.002, options.start_temperature / 200);
 
-  std::vector<Worker> states;
-  for (int w = 0; w < options.workers; ++w)
-    states.emplace_back(project, first[std::min(static_cast<std::size_t>(w), first.size() - 1)].schedule);
   double best = first.front().cost;
   const auto better = [&](const Schedule::Snapshot& schedule, double cost) {
-    if (on_better && cost < best - 1e-9) on_better(schedule);
-    best = std::min(best, cost);
+    if (cost >= best - 1e-9) return;
+    best = cost;
+    out.best = schedule;
+    if (on_better) on_better(schedule);
   };
-  const auto found = scheduling::anneal(std::span<Worker>(states), options, better);
-  out.schedules += found.statistics.schedules;
-  if (found.cost < first.front().cost) out.best = found.best;
+  const int runs = first.front().warm || !small ? 1 : kRunsWhenSmall;
+  const double began = effort.seconds > 0 ? effort.elapsed() : 0;
+  for (int run = 0; run < runs; ++run) {
+    options.seed = effort.seed + static_cast<std::uint64_t>(run) * 7919;
+    options.budget.schedules = std::max(1L, effort.schedules / runs);
+    if (effort.seconds > 0) {
+      options.budget.seconds = std::max(1e-3, effort.seconds - began) / runs;
+      options.budget.elapsed = [&effort, from = began + run * options.budget.seconds] {
+        return effort.elapsed() - from;
+      };
+    }
+    std::vector<Worker> states;
+    for (int w = 0; w < options.workers; ++w)
+      states.emplace_back(project, first[static_cast<std::size_t>(run * options.workers + w) % first.size()].schedule);
+    const auto found = scheduling::anneal(std::span<Worker>(states), options, better);
+    out.schedules += found.statistics.schedules;
+    if (found.statistics.cancelled) break;
+  }
   return finish();
 }
 
