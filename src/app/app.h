@@ -43,9 +43,9 @@ struct House {
                                    const planning::Plan& plan);
 [[nodiscard]] Result<LotView> lot_view(const House& h, Instant now, std::string_view lot,
                                        const planning::Household& snapshot, const planning::Plan& plan);
-/// A rehearsal in words, the least sure lots first.
+/// A rehearsal in words, the least sure lots first. `at_most`: USD that no plan can be worth more than; 0 = not known.
 [[nodiscard]] ForecastView forecast_view(const House& h, Instant now, const planning::Household& snapshot,
-                                         const planning::Rehearsal& rehearsal);
+                                         const planning::Rehearsal& rehearsal, double at_most);
 [[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
 [[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);

@@ -30,7 +30,7 @@ std::string whole_dollars(double usd) { return measure::say_money(std::abs(usd) 
 }  // namespace
 
 ForecastView forecast_view(const House& h, Instant now, const planning::Household& snapshot,
-                           const planning::Rehearsal& rehearsal) {
+                           const planning::Rehearsal& rehearsal, double at_most) {
   static constexpr const char* kWeekdays[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
                                               "Friday", "Saturday", "Sunday"};
   const measure::Units units = detail::units_of(detail::settings_of(h.ledger.state()));
@@ -74,6 +74,10 @@ ForecastView forecast_view(const House& h, Instant now, const planning::Househol
         "and between {} and {} in 8 of 10.",
         whole_dollars(rehearsal.planned), rehearsal.seasons, whole_dollars(rehearsal.value),
         whole_dollars(rehearsal.value_low), whole_dollars(rehearsal.value_high));
+  v.at_most = at_most;
+  if (at_most > 0 && rehearsal.planned > 0)
+    v.value_words += fmt::format(" No plan at all could be worth more than {}: this one is within {:.0f} % of that.",
+                                 whole_dollars(at_most), std::ceil(100 * (at_most / rehearsal.planned - 1)));
   return v;
 }
 

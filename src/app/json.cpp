@@ -46,7 +46,7 @@ STILLROOM_VIEW(LotChanceView, lot, name, amount, saved, saved_error, loss_kg, lo
                chance_words, loss_words)
 STILLROOM_VIEW(DayLoadView, date, weekday, hours, hours_low, hours_high)
 STILLROOM_VIEW(ForecastView, household, seasons, cut_short, saved_means, lots, days, value, value_error, value_low,
-               value_high, planned, value_words)
+               value_high, planned, at_most, value_words)
 STILLROOM_VIEW(HistoryLine, at, words, entry, undone)
 STILLROOM_VIEW(RouteChoice, route, name, method, product, quality, accepted, why_not, packs, hours, worth, process_line,
                kg_most, planned)

@@ -25,7 +25,7 @@ double hands_hours(const almanac::Route& route, double kg) {
 }
 
 std::string pack_words(const almanac::Route& route, double kg) {
-  if (route.kg_in_per_pack <= 0 || route.pack.empty() || route.is_hold) return "";
+  if (route.kg_in_per_pack <= 0 || route.pack.empty() || route.pack == "loose" || route.is_hold) return "";
   return "about " + measure::say_count(std::max(1.0, std::floor(kg / route.kg_in_per_pack + 0.5)), route.pack);
 }
 

@@ -146,6 +146,7 @@ struct ForecastView {
   std::vector<LotChanceView> lots;  ///< least sure first
   std::vector<DayLoadView> days;
   double value = 0, value_error = 0, value_low = 0, value_high = 0, planned = 0;
+  double at_most = 0;  ///< USD: no plan can be worth more; 0 = not known
   std::string value_words;
 };
 

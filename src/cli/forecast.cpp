@@ -11,6 +11,7 @@
 
 #include "app/json.h"
 #include "cli/print.h"
+#include "planning/bound.h"
 #include "planning/rehearse.h"
 #include "planning/what_if.h"
 
@@ -87,7 +88,9 @@ int rehearse(const Context& c, int seasons, std::uint64_t seed) {
   const auto rehearsal = planning::rehearse(planned->snapshot, planned->plan, options);
   std::cerr << "\r" << std::string(40, ' ') << "\r";
   if (!rehearsal) return c.refused(rehearsal.error());
-  const app::ForecastView view = app::forecast_view(*c.house, c.now, planned->snapshot, *rehearsal);
+  const auto most = planning::bound(planned->snapshot);
+  const app::ForecastView view =
+      app::forecast_view(*c.house, c.now, planned->snapshot, *rehearsal, most ? most->value : 0);
   std::cout << (c.json ? app::to_json(view) + "\n" : to_text(view));
   return 0;
 }

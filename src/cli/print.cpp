@@ -177,7 +177,7 @@ std::string to_text(const app::LotView& v) {
   for (const app::RouteChoice& r : v.routes) {
     std::string line = "  " + r.name;
     if (r.accepted) {
-      line += fmt::format(" ({} at {:.0f} % quality{}{})", r.packs, r.quality * 100,
+      line += fmt::format(" ({}{:.0f} % quality{}{})", r.packs.empty() ? "" : r.packs + " at ", r.quality * 100,
                           r.hours.empty() ? "" : ", " + r.hours, r.planned ? ", planned" : "");
     } else {
       line += ": not now, " + r.why_not;

@@ -1,0 +1,133 @@
+"""One scripted walk through the command line, from twelve lots to jars and back. STILLROOM_BINARY names the program."""
+
+import json
+import os
+import pathlib
+import subprocess
+import tempfile
+import unittest
+
+LOTS = [
+    "1 bu pears, firm, on the counter", "35 lb tomatoes, ripe, on the counter", "20 lb plums, ripe, on the counter",
+    "1/2 bu green beans, firm, in the fridge", "30 lb apples, firm, on the counter",
+    "25 lb cabbages, firm, on the counter", "20 lb beets, firm, on the counter",
+    "12 lb cucumbers, firm, on the counter", "6 lb raspberries, ripe, in the fridge",
+    "40 lb onions, firm, on the counter", "10 lb sweet peppers, firm, on the counter",
+    "5 lb spinach, firm, in the fridge"]
+
+
+class Walk(unittest.TestCase):
+    def setUp(self):
+        folder = tempfile.TemporaryDirectory()
+        self.addCleanup(folder.cleanup)
+        self.file = str(pathlib.Path(folder.name) / "house.stillroom")
+        self.now = "2026-09-14T12:00:00Z"
+        for question, answer in [("altitude", "2,350 ft"), ("hands", "Ida 41, Jon 43, Mia 15"),
+                                 ("canners", "boiling water, weighted"), ("jars", "40 quart, 40 pint"),
+                                 ("freezer", "200 l")]:
+            self.done("start", question, answer)
+
+    def run_it(self, *words, at=None):
+        return subprocess.run([os.environ["STILLROOM_BINARY"], "--household", self.file, "--at", at or self.now, *words],
+                              capture_output=True, text=True, check=False, timeout=300)
+
+    def said(self, *words, at=None):
+        """What it prints, when it does what is asked."""
+        run = self.run_it(*words, at=at)
+        self.assertEqual(run.returncode, 0, f"{words}: {run.stdout}{run.stderr}")
+        return run.stdout
+
+    def done(self, *words, at=None):
+        return json.loads(self.said("--json", *words, at=at))
+
+    def refused(self, *words, at=None):
+        run = self.run_it("--json", *words, at=at)
+        self.assertNotEqual(run.returncode, 0, run.stdout)
+        answer = json.loads(run.stdout)
+        self.assertFalse(answer["ok"])
+        self.assertTrue(answer["message"])
+        return answer
+
+    def bring_in(self, line):
+        return self.done("bring-in", line)["id"]
+
+    def today(self, at=None):
+        return self.done("today", "--seconds", "0.5", at=at)
+
+    def test_twelve_lots_have_an_order_with_reasons_and_a_soft_one_changes_it(self):
+        ids = [self.bring_in(line) for line in LOTS]
+        day = self.today()
+        self.assertEqual({s["lot"] for s in day["strips"]}, set(ids))
+        costs = [s["cost_of_waiting"] for s in day["strips"]]
+        self.assertEqual(costs, sorted(costs, reverse=True))
+        self.assertTrue(day["next"]["title"] and day["next"]["why"])
+        self.assertTrue(all(s["next_move"] or s["let_go_reason"] for s in day["strips"]))
+        before = {s["lot"]: s for s in day["strips"]}[ids[0]]
+        self.done("look", "pears", "soft")
+        after = {s["lot"]: s for s in self.today()["strips"]}[ids[0]]
+        self.assertEqual(after["condition"], "soft")
+        self.assertLess(after["days_left"]["likely"], before["days_left"]["likely"])
+        self.assertNotEqual(after["marks"], before["marks"])
+        self.assertIn("breaks no constraint", self.said("check", "--plan"))
+
+    def test_a_basket_is_sorted(self):
+        self.bring_in("20 lb pears, firm, on the counter")
+        self.done("sort", "pears", "14 lb firm", "5 lb soft, fridge", "--discard", "1 lb")
+        self.assertEqual(sorted(s["condition"] for s in self.today()["strips"]), ["firm", "soft"])
+        self.assertEqual(self.refused("sort", "no such lot", "1 lb firm")["ok"], False)
+
+    def test_a_canning_batch_goes_to_jars_two_are_taken_and_it_is_undone(self):
+        self.bring_in("20 lb plums, ripe, on the counter")
+        batch = self.done("batch", "start", "plum/canned_puree", "plums")["id"]
+        view = self.done("batch", "show", batch)
+        # Fruit purees, quarts, 1,001 to 6,000 ft: 20 min (USDA AIB-539 Guide 2, table for fruit purees).
+        self.assertEqual((view["process"]["time"], view["process"]["jar"]), ("20 min", "quart"))
+        self.assertTrue(view["process"]["source"] and view["defer_to"])
+        minute = 0
+        for step in view["steps"]:
+            for what in ("begin", "finish"):
+                minute += 20
+                self.done("batch", what, batch, step["stage"], at=f"2026-09-14T{12 + minute // 60}:{minute % 60:02}:00Z")
+        evening = "2026-09-14T20:00:00Z"
+        self.assertEqual(self.refused("batch", "pack", batch, "60", at=evening)["code"], "more_packs_than_made")
+        packed = self.done("batch", "pack", batch, "6", at=evening)["id"]
+        tomorrow = "2026-09-15T20:00:00Z"
+        self.done("batch", "seals", packed, "6", "0", at=tomorrow)
+
+        def packs():
+            return [p["packs"] for shelf in self.done("larder", at=tomorrow)["shelves"] for p in shelf["packs"]]
+
+        self.assertEqual(packs(), [6])
+        self.done("take", "plums", "2", at=tomorrow)
+        self.assertEqual(packs(), [4])
+        self.assertEqual(self.refused("take", "plums", "9", at=tomorrow)["code"], "more_than_there")
+        self.done("undo", at=tomorrow)
+        self.assertEqual(packs(), [6])
+        self.said("check", at=tomorrow)
+
+    def test_what_lies_ahead(self):
+        for line in LOTS[:3]:
+            self.bring_in(line)
+        seen = self.done("rehearse", "--seasons", "10")
+        self.assertEqual((seen["seasons"], len(seen["lots"])), (10, 3))
+        self.assertGreaterEqual(seen["at_most"], seen["planned"])
+        self.assertTrue(all(0 <= lot["saved"] <= 1 for lot in seen["lots"]))
+        again = self.done("rehearse", "--seasons", "10")
+        self.assertEqual(seen["value"], again["value"])
+        lost = self.done("what-if", "--lost-day", "tomorrow")
+        self.assertIn("without tomorrow", lost["sentence"].lower())
+        self.assertLessEqual(lost["gain"], 3 * lost["noise"] + 5)
+        self.assertEqual(self.refused("what-if", "--hour", "Idda")["instead"], ["Ida"])
+        self.assertIsInstance(self.done("what-if", "--next"), list)
+        why = self.done("why", "plums")
+        self.assertEqual([w["days"] for w in why["waiting"]], [1, 2, 3])
+
+    def test_what_cannot_be_is_said(self):
+        self.assertEqual(self.refused("bring-in", "3 bu perrs, firm")["code"], "unknown_crop")
+        self.refused("bring-in", "-2 lb pears, firm")
+        self.assertEqual(self.refused("process", "pumpkin butter", "--altitude", "500 ft")["ok"], False)
+        self.assertIn("pear", " ".join(self.refused("bring-in", "3 bu perrs, firm")["instead"]))
+
+
+if __name__ == "__main__":
+    unittest.main()
