@@ -35,7 +35,8 @@ class SampledDays {
   void draw_people(const Luck& luck);
   void draw_weather(const Luck& luck);
   [[nodiscard]] bool sick(int hand, int day) const {
-    return sick_[static_cast<std::size_t>(hand) * static_cast<std::size_t>(project_.days) + static_cast<std::size_t>(day)] != 0;
+    return sick_[static_cast<std::size_t>(hand) * static_cast<std::size_t>(project_.days) +
+                 static_cast<std::size_t>(day)] != 0;
   }
   [[nodiscard]] std::vector<Span> work_windows(int other, int last_day) const;
 
