@@ -8,21 +8,15 @@
 #include "app/detail/names.h"
 #include "app/detail/record.h"
 #include "measure/line.h"
+#include "measure/text.h"
 
 // Bringing in: one typed line, or a CSV file of many.
 namespace stillroom::app {
 namespace {
 
-std::string lowered(std::string_view text) {
-  std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return out;
-}
-
 /// The moment a word such as "yesterday" or a date means. Nothing when it is not about time.
 std::optional<Result<Instant>> moment(std::string_view words, Instant now, const detail::Settings& settings) {
-  const std::string said = lowered(words);
+  const std::string said = measure::lowered(words);
   if (said == "now" || said == "today" || said == "just now") return Result<Instant>(now);
   if (said == "this morning") {
     const auto day = std::chrono::floor<std::chrono::days>(settings.zone.to_local(now));
@@ -79,7 +73,7 @@ Result<CropWords> crop_in(const almanac::Almanac& almanac, const std::string& th
   }
   for (const char* word : {"underripe", "firm", "ripe", "soft", "going over"}) {
     const std::string lead = std::string(word) + " ";
-    if (!lowered(rest).starts_with(lead)) continue;
+    if (!measure::lowered(rest).starts_with(lead)) continue;
     if (const auto crop = almanac.crops.named(rest.substr(lead.size()))) return CropWords{*crop, place, word};
   }
   return tl::unexpected(almanac.crops.named(rest).error());
@@ -88,7 +82,7 @@ Result<CropWords> crop_in(const almanac::Almanac& almanac, const std::string& th
 Result<void> take_phrase(const House& h, Instant now, const detail::Settings& settings, const measure::Phrase& phrase,
                          BringInDraft& draft) {
   if (phrase.lead.empty()) {
-    if (const auto condition = almanac::condition_from_word(lowered(phrase.words))) {
+    if (const auto condition = almanac::condition_from_word(measure::lowered(phrase.words))) {
       draft.condition = almanac::to_word(*condition);
       return {};
     }
@@ -98,7 +92,7 @@ Result<void> take_phrase(const House& h, Instant now, const detail::Settings& se
     draft.when = measure::to_iso(**when);
     return {};
   }
-  const std::string words = lowered(phrase.words);
+  const std::string words = measure::lowered(phrase.words);
   if (words == "frozen whole") {
     draft.form = "frozen_whole";
     return {};

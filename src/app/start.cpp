@@ -7,19 +7,13 @@
 #include "app/detail/record.h"
 #include "app/detail/settings.h"
 #include "measure/amount.h"
+#include "measure/text.h"
 
 // The six questions of an empty household. Each can be skipped, and each answer is ordinary entries.
 namespace stillroom::app {
 namespace {
 
 const std::string kSkip = "skip";
-
-std::string lowered(std::string_view text) {
-  std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return out;
-}
 
 std::vector<std::string> split(std::string_view text, char at) {
   std::vector<std::string> parts;
@@ -41,7 +35,7 @@ std::vector<std::string> split(std::string_view text, char at) {
 }
 
 std::string key_from(std::string_view name) {
-  std::string key = lowered(name);
+  std::string key = measure::lowered(name);
   for (char& c : key) c = std::isalnum(static_cast<unsigned char>(c)) != 0 ? c : '_';
   return key;
 }
@@ -71,7 +65,7 @@ Result<Payloads> people_from(std::string_view answer) {
           std::isdigit(static_cast<unsigned char>(word.front())) != 0) {
         person.age = static_cast<int>(number->value);
         age_said = true;
-      } else if (lowered(word) == "pressure") {
+      } else if (measure::lowered(word) == "pressure") {
         person.skills.emplace_back("pressure_canning");
       } else {
         person.name += (person.name.empty() ? "" : " ") + word;
@@ -113,7 +107,7 @@ Result<Payloads> equipment_from(std::string_view answer) {
                                     {"crock", "crock_l"}};
   Payloads out;
   bool burners = false;
-  for (const std::string& one : split(lowered(answer), ',')) {
+  for (const std::string& one : split(measure::lowered(answer), ',')) {
     const auto* const found = std::find_if(std::begin(kWords), std::end(kWords),
                                            [&](const Word& w) { return one.find(w.said) != std::string::npos; });
     if (found == std::end(kWords)) {
@@ -143,7 +137,7 @@ Result<Payloads> jars_from(std::string_view answer) {
   Payloads out;
   double jars = 0;
   bool lids = false;
-  for (const std::string& one : split(lowered(answer), ',')) {
+  for (const std::string& one : split(measure::lowered(answer), ',')) {
     const auto* const half = "half";
     std::string item;
     if (one.find("lid") != std::string::npos) {
@@ -174,7 +168,7 @@ Result<Payloads> jars_from(std::string_view answer) {
 }
 
 Result<Payloads> freezer_from(std::string_view answer, measure::Units units) {
-  const std::string said = lowered(answer);
+  const std::string said = measure::lowered(answer);
   double litres = 0;
   if (said.find("cu") != std::string::npos || said.find("cubic") != std::string::npos) {
     const auto number = measure::parse_amount(said.substr(0, said.find_first_of(" c")));

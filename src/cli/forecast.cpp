@@ -11,6 +11,7 @@
 
 #include "app/json.h"
 #include "cli/print.h"
+#include "measure/text.h"
 #include "planning/bound.h"
 #include "planning/rehearse.h"
 #include "planning/what_if.h"
@@ -22,14 +23,9 @@ constexpr long kPlanSteps = 6000;   // per worker: a second or so for forty lots
 constexpr long kAgainSteps = 1500;  // per worker and seed of a plan made again
 constexpr std::string_view kWeekdays[] = {"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"};
 
-std::string lower(std::string text) {
-  for (char& c : text) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return text;
-}
-
 /// "today", "sat", "2026-09-19" as days after the first day.
 measure::Result<int> day_said(const planning::Household& h, const std::string& said) {
-  const std::string word = lower(said);
+  const std::string word = measure::lowered(said);
   const int today = h.now / 1440;
   if (word == "today") return today;
   if (word == "tomorrow") return today + 1;
@@ -46,7 +42,7 @@ measure::Result<int> day_said(const planning::Household& h, const std::string& s
 measure::Result<int> minutes_said(const std::string& said) {
   char* rest = nullptr;
   const double number = std::strtod(said.c_str(), &rest);
-  std::string unit = lower(rest);
+  std::string unit = measure::lowered(rest);
   std::erase(unit, ' ');
   const double each = unit.starts_with("h") ? 60 : unit.starts_with("min") || unit == "m" ? 1 : 0;
   if (number > 0 && number < 1e4 && each > 0) return static_cast<int>(std::lround(number * each));

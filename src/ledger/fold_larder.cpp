@@ -109,6 +109,23 @@ Parcel unsealed_part(const Folding& f, const Parcel& from, const Share& share, b
   return p;
 }
 
+/// The parcel that `Packed` and `PutByBefore` tell of.
+template <class Entry>
+Parcel put_by(const Folding& f, const Entry& p, double packs, Mass mass) {
+  Parcel made;
+  made.id = p.parcel;
+  made.food = p.food;
+  made.form = p.form;
+  made.pack = p.pack;
+  made.code = p.code;
+  made.packs = made.packs_made = rounded_packs(packs);
+  made.mass = made.came = mass;
+  made.since = f.at;
+  if (p.eat_by != measure::Date{}) made.eat_by = p.eat_by;
+  add_stay(made, f.at, p.place);
+  return made;
+}
+
 }  // namespace
 
 Result<void> apply(Folding& f, const Packed& p) {
@@ -135,17 +152,7 @@ Result<void> apply(Folding& f, const Packed& p) {
   if (b != nullptr) STILLROOM_TRY(check_yield(f, *b, p, *packs, *mass));
   if (!*fresh) return {};
 
-  Parcel made;
-  made.id = p.parcel;
-  made.food = p.food;
-  made.form = p.form;
-  made.pack = p.pack;
-  made.code = p.code;
-  made.packs = made.packs_made = rounded_packs(*packs);
-  made.mass = made.came = *mass;
-  made.since = f.at;
-  if (p.eat_by != measure::Date{}) made.eat_by = p.eat_by;
-  add_stay(made, f.at, p.place);
+  Parcel made = put_by(f, p, *packs, *mass);
   if (b != nullptr) {
     descend_from(f, made, *b);
     book_into(*b, *mass);
@@ -173,18 +180,8 @@ Result<void> apply(Folding& f, const PutByBefore& p) {
   const auto mass = f.mass(p.mass, "What is in them", true);
   if (!mass) return tl::unexpected(mass.error());
   if (!*fresh) return {};
-  Parcel made;
-  made.id = p.parcel;
-  made.food = p.food;
-  made.form = p.form;
-  made.pack = p.pack;
-  made.code = p.code;
+  Parcel made = put_by(f, p, *packs, *mass);
   made.note = p.note;
-  made.packs = made.packs_made = rounded_packs(*packs);
-  made.mass = made.came = *mass;
-  made.since = f.at;
-  if (p.eat_by != measure::Date{}) made.eat_by = p.eat_by;
-  add_stay(made, f.at, p.place);
   settle(f.state, made);
   f.changes(Table::parcels, made.id);
   f.state.parcels[p.parcel] = std::move(made);

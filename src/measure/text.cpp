@@ -235,4 +235,11 @@ std::string say_money(double dollars, Detail detail) {
   return fmt::format("{}${}.{:02}", sign, with_commas(cents / 100), cents % 100);
 }
 
+std::string lowered(std::string_view text) {
+  std::string out(text);
+  for (char& c : out)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  return out;
+}
+
 }  // namespace stillroom::measure

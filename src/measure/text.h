@@ -54,4 +54,7 @@ enum class Detail { rounded, exact };
 [[nodiscard]] std::vector<std::string> suggest(std::string_view typed, const std::vector<std::string>& candidates,
                                                std::size_t most = 3);
 
+/// ASCII letters in lower case, all else as it is.
+[[nodiscard]] std::string lowered(std::string_view text);
+
 }  // namespace stillroom::measure

@@ -109,14 +109,14 @@ std::string say_list(const std::vector<std::string>& words) {
   return out;
 }
 
-int edit_distance(std::string_view a, std::string_view b) { return lower_distance(detail::lower(a), detail::lower(b)); }
+int edit_distance(std::string_view a, std::string_view b) { return lower_distance(lowered(a), lowered(b)); }
 
 std::vector<std::string> suggest(std::string_view typed, const std::vector<std::string>& candidates, std::size_t most) {
-  const std::string word = detail::lower(detail::trimmed(typed));
+  const std::string word = lowered(detail::trimmed(typed));
   if (word.empty() || word.size() > 64) return {};  // longer text is no mistyped name, and the cost is quadratic
   std::vector<Near> near;
   for (std::size_t i = 0; i < candidates.size(); ++i) {
-    const std::string candidate = detail::lower(candidates[i]);
+    const std::string candidate = lowered(candidates[i]);
     if (candidate == word) return {candidates[i]};
     const auto [shorter, longer] = std::minmax({word.size(), candidate.size()});
     const int allowed = std::max(1, static_cast<int>(longer) / 3);

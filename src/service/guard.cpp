@@ -6,15 +6,10 @@
 #include <string>
 #include <string_view>
 
+#include "measure/text.h"
+
 namespace stillroom::service {
 namespace {
-
-std::string lowered(std::string_view text) {
-  std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return out;
-}
 
 /// "localhost:8137" is this machine; "localhost.example" and "localhost:80@example" are not.
 bool is_this_machine(std::string_view host) {
@@ -29,20 +24,20 @@ bool is_this_machine(std::string_view host) {
 }
 
 bool is_json(std::string_view content_type) {
-  const std::string type = lowered(content_type.substr(0, content_type.find(';')));
+  const std::string type = measure::lowered(content_type.substr(0, content_type.find(';')));
   return type.substr(0, type.find_last_not_of(' ') + 1) == "application/json";
 }
 
 }  // namespace
 
 std::optional<measure::Refusal> barred(const Request& request) {
-  const std::string host = lowered(request.host);
+  const std::string host = measure::lowered(request.host);
   if (!is_this_machine(host)) {
     return measure::Refusal{"forbidden",
                             "Only pages on this machine may speak with the household.",
                             {"Open the address that the program printed when it started."}};
   }
-  const bool other_origin = !request.origin.empty() && lowered(request.origin) != "http://" + host;
+  const bool other_origin = !request.origin.empty() && measure::lowered(request.origin) != "http://" + host;
   const bool other_site =
       !request.fetch_site.empty() && request.fetch_site != "same-origin" && request.fetch_site != "none";
   if (other_origin || other_site) {

@@ -1,4 +1,5 @@
 #include "app/detail/names.h"
+#include "measure/text.h"
 
 #include <fmt/format.h>
 
@@ -11,13 +12,6 @@ namespace {
 std::string with_spaces(std::string_view key) {
   std::string out(key);
   std::replace(out.begin(), out.end(), '_', ' ');
-  return out;
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
   return out;
 }
 
@@ -38,17 +32,18 @@ std::string place_name(const ledger::State& state, std::string_view key) {
 }
 
 Result<std::string> place_key(const ledger::State& state, std::string_view typed) {
-  const std::string wanted = lower(typed);
+  const std::string wanted = measure::lowered(typed);
   std::vector<std::string> names;
   for (const auto& [key, place] : state.places) {
-    if (wanted == lower(key) || wanted == lower(place.name) || wanted == with_spaces(key)) return key;
+    if (wanted == measure::lowered(key) || wanted == measure::lowered(place.name) || wanted == with_spaces(key))
+      return key;
     names.push_back(place.name);
   }
   // "fridge" is meant even when it is called "kitchen fridge", as long as only one place could be.
   std::string only;
   int found = 0;
   for (const auto& [key, place] : state.places) {
-    if (lower(place.name).find(wanted) != std::string::npos || with_spaces(place.kind) == wanted) {
+    if (measure::lowered(place.name).find(wanted) != std::string::npos || with_spaces(place.kind) == wanted) {
       only = key;
       ++found;
     }
@@ -132,7 +127,7 @@ DaysLeftView days_words(double low, double likely, double high) {
 
 Result<Part> part_of(const House& h, const ledger::Parcel& parcel, std::string_view amount) {
   const Settings settings = settings_of(h.ledger.state());
-  const std::string said = lower(amount);
+  const std::string said = measure::lowered(amount);
   if (said.empty() || said == "all") return Part{parcel.mass, parcel.packs};
   if (said == "half") return Part{parcel.mass * 0.5, std::floor(parcel.packs / 2)};
   const auto read = parcel.packs > 0 ? measure::parse_amount_as(amount, measure::AmountKind::count, units_of(settings))

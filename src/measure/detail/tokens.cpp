@@ -5,6 +5,8 @@
 #include <optional>
 #include <utility>
 
+#include "measure/text.h"
+
 namespace stillroom::measure::detail {
 
 namespace {
@@ -12,7 +14,6 @@ namespace {
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
 bool is_upper(char c) { return c >= 'A' && c <= 'Z'; }
-char lower_letter(char c) { return is_upper(c) ? static_cast<char>(c - 'A' + 'a') : c; }
 
 constexpr std::array<std::string_view, 7> kSpaces = {" ", "\t", "\n", "\r", "\u00a0", "\u2009", "\u202f"};
 
@@ -98,7 +99,7 @@ Token token_at(std::string_view text) {
   }
   if (auto special = special_at(text)) return *std::move(special);
   if (const std::size_t n = word_length(text); n > 0) {
-    return {.kind = TokenKind::word, .text = lower(text.substr(0, n)), .end = n, .capital = is_upper(text[0])};
+    return {.kind = TokenKind::word, .text = lowered(text.substr(0, n)), .end = n, .capital = is_upper(text[0])};
   }
   return {.text = std::string(text.substr(0, 1)), .end = 1};
 }
@@ -172,12 +173,6 @@ std::string_view trimmed(std::string_view text) {
     }
   }
   return text;
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(), lower_letter);
-  return out;
 }
 
 }  // namespace stillroom::measure::detail

@@ -45,6 +45,5 @@ class Cursor {
 
 /// Text without white space (also no-break and thin spaces) at both ends.
 [[nodiscard]] std::string_view trimmed(std::string_view text);
-[[nodiscard]] std::string lower(std::string_view text);
 
 }  // namespace stillroom::measure::detail

@@ -6,19 +6,6 @@ namespace {
 
 constexpr Time kOthersStepIn = 2 * 60;  // the planned people cannot for so long: whoever else could does it
 
-Windows without(const Windows& windows, Time from, Time to) {
-  Windows out;
-  for (const auto& w : windows) {
-    if (w.to <= from || w.from >= to) {
-      out.push_back(w);
-      continue;
-    }
-    if (w.from < from) out.push_back({w.from, from});
-    if (w.to > to) out.push_back({to, w.to});
-  }
-  return out;
-}
-
 }  // namespace
 
 Windows Season::open_time(std::uint32_t team, const Ask& ask) const {

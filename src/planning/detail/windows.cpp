@@ -19,20 +19,6 @@ void add_joined(Windows& out, Time from, Time to) {
   }
 }
 
-/// Takes [from, to) out of every window.
-Windows cut_out(const Windows& windows, Time from, Time to) {
-  Windows out;
-  for (const auto& w : windows) {
-    if (w.to <= from || w.from >= to) {
-      out.push_back(w);
-      continue;
-    }
-    if (w.from < from) out.push_back({w.from, from});
-    if (w.to > to) out.push_back({to, w.to});
-  }
-  return out;
-}
-
 double temperature_at(const WeatherDay& w, Time minute) {
   const double phase = 2 * std::numbers::pi * (minute - 900) / kDayMinutes;
   return (w.low_c + w.high_c) / 2 + (w.high_c - w.low_c) / 2 * std::cos(phase);
@@ -45,6 +31,19 @@ bool temperature_allows(const almanac::WeatherWindow& asked, const WeatherDay& w
 }
 
 }  // namespace
+
+Windows without(const Windows& windows, Time from, Time to) {
+  Windows out;
+  for (const auto& w : windows) {
+    if (w.to <= from || w.from >= to) {
+      out.push_back(w);
+      continue;
+    }
+    if (w.from < from) out.push_back({w.from, from});
+    if (w.to > to) out.push_back({to, w.to});
+  }
+  return out;
+}
 
 bool asks_nothing(const almanac::WeatherWindow& w) {
   return !w.daylight && !w.dry && !w.min_temp_c && !w.max_temp_c && !w.max_wind_kmh;
@@ -70,7 +69,7 @@ Windows free_windows(const Household& h, const Hand& hand) {
   Windows out = clipped(h, hand.free);
   for (const Committed& c : h.committed) {
     if (std::find(c.hands.begin(), c.hands.end(), hand.key) == c.hands.end()) continue;
-    out = cut_out(out, grain_down(c.span.from), grain_up(c.span.to));
+    out = without(out, grain_down(c.span.from), grain_up(c.span.to));
   }
   return out;
 }

@@ -21,6 +21,8 @@ using Windows = std::vector<scheduling::Calendar::Window>;  ///< sorted, disjoin
 /// Spans as given, rounded inwards and clipped to [now, H); overlapping ones are joined.
 [[nodiscard]] Windows clipped(const Household& h, const std::vector<Span>& spans);
 [[nodiscard]] Windows intersection(const Windows& a, const Windows& b);
+/// The windows with [from, to) taken out of every one.
+[[nodiscard]] Windows without(const Windows& windows, scheduling::Time from, scheduling::Time to);
 [[nodiscard]] scheduling::Calendar calendar_of(const Windows& windows, scheduling::Amount capacity);
 
 }  // namespace stillroom::planning::detail
