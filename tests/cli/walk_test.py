@@ -54,7 +54,8 @@ class Walk(unittest.TestCase):
     def today(self, at=None):
         return self.done("today", "--seconds", "0.5", at=at)
 
-    def test_twelve_lots_have_an_order_with_reasons_and_a_soft_one_changes_it(self):
+    def test_order(self):
+        """Twelve lots have an order, with reasons, and a soft one changes it."""
         ids = [self.bring_in(line) for line in LOTS]
         day = self.today()
         self.assertEqual({s["lot"] for s in day["strips"]}, set(ids))
@@ -70,13 +71,15 @@ class Walk(unittest.TestCase):
         self.assertNotEqual(after["marks"], before["marks"])
         self.assertIn("breaks no constraint", self.said("check", "--plan"))
 
-    def test_a_basket_is_sorted(self):
+    def test_sorted(self):
+        """A basket is sorted."""
         self.bring_in("20 lb pears, firm, on the counter")
         self.done("sort", "pears", "14 lb firm", "5 lb soft, fridge", "--discard", "1 lb")
         self.assertEqual(sorted(s["condition"] for s in self.today()["strips"]), ["firm", "soft"])
         self.assertEqual(self.refused("sort", "no such lot", "1 lb firm")["ok"], False)
 
-    def test_a_canning_batch_goes_to_jars_two_are_taken_and_it_is_undone(self):
+    def test_canned(self):
+        """A canning batch goes to jars, two are taken, and it is undone."""
         self.bring_in("20 lb plums, ripe, on the counter")
         batch = self.done("batch", "start", "plum/canned_puree", "plums")["id"]
         view = self.done("batch", "show", batch)
@@ -105,7 +108,8 @@ class Walk(unittest.TestCase):
         self.assertEqual(packs(), [6])
         self.said("check", at=tomorrow)
 
-    def test_what_lies_ahead(self):
+    def test_ahead(self):
+        """Rehearsal, what-if and why, the same again for the same seed."""
         for line in LOTS[:3]:
             self.bring_in(line)
         seen = self.done("rehearse", "--seasons", "10")
@@ -122,7 +126,8 @@ class Walk(unittest.TestCase):
         why = self.done("why", "plums")
         self.assertEqual([w["days"] for w in why["waiting"]], [1, 2, 3])
 
-    def test_what_cannot_be_is_said(self):
+    def test_refused(self):
+        """What cannot be is said, with what to do instead."""
         self.assertEqual(self.refused("bring-in", "3 bu perrs, firm")["code"], "unknown_crop")
         self.refused("bring-in", "-2 lb pears, firm")
         self.assertEqual(self.refused("process", "pumpkin butter", "--altitude", "500 ft")["ok"], False)

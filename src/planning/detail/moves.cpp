@@ -313,7 +313,11 @@ bool PlanSearch::move_resize(measure::Random& rng) {
 bool PlanSearch::move_all() {
   constexpr std::size_t kSmall = 12;
   if (schedule_.ids().empty() || schedule_.ids().size() > kSmall) return false;
-  while (!schedule_.ids().empty()) take_out(schedule_.ids().back());
+  for (std::size_t i = schedule_.ids().size(); i-- > 0;) {
+    if (i >= schedule_.ids().size()) continue;  // others went with it
+    const int id = schedule_.ids()[i];
+    if (schedule_.placed(id).job.kind != JobKind::trip) take_out(id);  // what was bought stays bought
+  }
   for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot) want(lot);
   return true;
 }

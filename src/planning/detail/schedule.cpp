@@ -54,11 +54,14 @@ int Schedule::insert(const Job& job) {
   return id;
 }
 
-int Schedule::insert_pinned(const PinnedJob& pinned) {
+int Schedule::insert_pinned(const PinnedJob& pinned, bool whole) {
+  const Mark before = mark();
   pins_ = pinned.pins;
   const int id = insert(pinned.job);
   pins_ = {};
-  return id;
+  if (id < 0 || !whole || pinned.job.kind != JobKind::batch || placed(id).kg > pinned.job.kg() - kLeastKg) return id;
+  rollback(before);
+  return -1;
 }
 
 void Schedule::remove(int id) {
@@ -330,13 +333,14 @@ void Schedule::fill(const PinnedList& list) {
     if (!moves_ask) {
       board_.relaxed.room = true;
       std::erase_if(waiting,
-                    [&](const PinnedJob* p) { return p->job.kind == JobKind::hold && insert_pinned(*p) >= 0; });
+                    [&](const PinnedJob* p) { return p->job.kind == JobKind::hold && insert_pinned(*p, true) >= 0; });
       board_.relaxed.room = false;
     }
     for (std::size_t before = waiting.size() + 1; waiting.size() < before;) {
       before = waiting.size();
-      insert_pinned(waiting);
+      insert_pinned(waiting, true);
     }
+    insert_pinned(waiting, false);
     for (const bool hold : {true, false})
       for (const PinnedJob* pinned : waiting)
         if ((pinned->job.kind == JobKind::hold) == hold) insert(pinned->job);
@@ -345,8 +349,9 @@ void Schedule::fill(const PinnedList& list) {
   commit();
 }
 
-/// Puts in what fits where it is pinned, and leaves the others. A lot is not touched before its move is in.
-void Schedule::insert_pinned(std::vector<const PinnedJob*>& waiting) {
+/// Puts in what fits where it is pinned, `whole` or smaller too, and leaves the others. A lot is not touched before its
+/// move is in.
+void Schedule::insert_pinned(std::vector<const PinnedJob*>& waiting, bool whole) {
   const auto is_touched_by = [](const PinnedJob* move, const Job& job) {
     return move->job.kind == JobKind::hold && job.kind == JobKind::batch && job.has(move->job.parts[0].lot);
   };
@@ -355,7 +360,7 @@ void Schedule::insert_pinned(std::vector<const PinnedJob*>& waiting) {
     const auto bars = [&](const PinnedJob* other) { return is_touched_by(other, waiting[i]->job); };
     const bool barred = std::any_of(left.begin(), left.end(), bars) ||
                         std::any_of(waiting.begin() + static_cast<std::ptrdiff_t>(i), waiting.end(), bars);
-    if (barred || insert_pinned(*waiting[i]) < 0) left.push_back(waiting[i]);
+    if (barred || insert_pinned(*waiting[i], whole) < 0) left.push_back(waiting[i]);
   }
   waiting = std::move(left);
 }

@@ -111,8 +111,8 @@ class Schedule {
 
   /// Puts a job in at its earliest place; its id, or -1 when it fits nowhere.
   int insert(const Job& job);
-  /// Puts a job in with exactly these slots, or not at all.
-  int insert_pinned(const PinnedJob& pinned);
+  /// Puts a job in with exactly these slots, or not at all; `whole`: not a kilogram less either.
+  int insert_pinned(const PinnedJob& pinned, bool whole);
   /// Takes a job out. What depends on it must be out already.
   void remove(int id);
   /// Jobs that must go before `id` can: batches of a lot whose hold it is, takers of what it makes.
@@ -199,7 +199,7 @@ class Schedule {
   void leave_room(const PlacedPart& part, int sign);
   void hold_pool(const Placed& batch, bool active);
   int free_id();
-  void insert_pinned(std::vector<const PinnedJob*>& waiting);
+  void insert_pinned(std::vector<const PinnedJob*>& waiting, bool whole);
   void trim_purchases();
 
   // schedule_parts.cpp: what goes into a batch
