@@ -10,7 +10,7 @@
 
 /// Simple policies: how a household without a planner might decide, each as good as it can sensibly be made. All obey
 /// every constraint, take the way of each lot they value most at that moment, cut lots into batches, fall back to the
-/// next way when one does not fit or no longer pays, shop once a week, and do the other work. policies.cpp
+/// next way when one does not fit or no longer pays, shop once a week, and do the other work. docs/planning_seasons.md
 /// says what each does.
 namespace stillroom::bench {
 

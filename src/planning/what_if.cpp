@@ -20,7 +20,7 @@ using detail::day_of;
 using detail::kDayMinutes;
 
 constexpr int kAskedSeeds = 5;
-constexpr Minute kDayBegins = 8 * 60, kDayEnds = 20 * 60, kMidnight = 24 * 60;
+constexpr Minute kDayBegins = 8 * 60, kDayEnds = 20 * 60;
 constexpr int kLeastHelper = 8;   // years: nothing in the kitchen is for younger hands
 constexpr double kPlenty = 1e4;   // of every item: more than any plan uses
 constexpr double kNothing = 0.5;  // USD: less is not worth a word
@@ -96,7 +96,7 @@ std::optional<Span> more_time(const Household& h, const std::vector<Span>& free,
     last = std::max(last, s.to);
     any = true;
   }
-  if (last + minutes <= midnight + kMidnight) return Span{last, last + minutes};
+  if (last + minutes <= midnight + kDayMinutes) return Span{last, last + minutes};
   if (first - minutes >= std::max(h.now, midnight)) return Span{first - minutes, first};
   return std::nullopt;
 }

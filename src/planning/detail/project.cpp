@@ -172,6 +172,13 @@ void Project::build_other() {
   for (Team& team : trip.teams) team.usable = 1;  // by the clock
 }
 
+std::uint32_t mask_of(const Household& h, const std::vector<std::string>& hands) {
+  std::uint32_t mask = 0;
+  for (const std::string& key : hands)
+    if (const int p = index_of_key(h.hands, key); p >= 0) mask |= 1U << p;
+  return mask;
+}
+
 void Project::build_near_term() {
   for (const PlacedBefore& before : h.in_force) {
     if (before.start < h.now || before.start >= h.now + kNearTerm) continue;
@@ -182,10 +189,7 @@ void Project::build_near_term() {
       near.stage = index_of_key(h.routes[static_cast<std::size_t>(near.route)].stages, before.stage);
       if (near.stage < 0) near.route = -1;
     }
-    for (const std::string& key : before.hands) {
-      const int p = index_of_key(h.hands, key);
-      if (p >= 0) near.hands |= 1U << p;
-    }
+    near.hands = mask_of(h, before.hands);
     if (near.route >= 0 && near.lot >= 0)
       routes[static_cast<std::size_t>(near.route)].near_term.push_back(static_cast<int>(near_term.size()));
     near_term.push_back(near);

@@ -129,6 +129,9 @@ struct OtherSpec {
   Time due = 0;  ///< deadline, or the horizon when there is none
 };
 
+/// Hands by their keys, as in Team::mask; who is not here is left out.
+[[nodiscard]] std::uint32_t mask_of(const Household& h, const std::vector<std::string>& hands);
+
 /// A near-term stage of the plan in force.
 struct NearTerm {
   int lot = 0, route = 0, stage = 0;  ///< stage -1: picking

@@ -1,5 +1,6 @@
 #include "planning/detail/publish.h"
 
+#include <bit>
 #include <map>
 #include <tuple>
 
@@ -100,13 +101,10 @@ int lot_index(const Project& project, const std::string& id) {
   return -1;
 }
 
-std::optional<std::uint32_t> mask_of(const Project& project, const std::vector<std::string>& hands) {
-  std::uint32_t mask = 0;
-  for (const std::string& key : hands) {
-    const int hand = index_of(project.h.hands, key);
-    if (hand < 0) return std::nullopt;
-    mask |= 1U << hand;
-  }
+/// Everybody of them; none when somebody is not here any more.
+std::optional<std::uint32_t> all_of(const Project& project, const std::vector<std::string>& hands) {
+  const std::uint32_t mask = mask_of(project.h, hands);
+  if (static_cast<std::size_t>(std::popcount(mask)) != hands.size()) return std::nullopt;
   return mask;
 }
 
@@ -119,7 +117,7 @@ void sort_by_start(PinnedList& jobs) {
 std::vector<Pin> pins_of(const Project& project, const std::vector<PlacedStage>& stages) {
   std::vector<Pin> pins;
   for (const PlacedStage& stage : stages) {
-    const auto hands = mask_of(project, stage.hands);
+    const auto hands = all_of(project, stage.hands);
     if (!hands) return {};
     pins.push_back({stage.span.from, stage.span.to, *hands});
   }
@@ -195,13 +193,13 @@ PinnedList list_from(const Project& project, const Plan& plan) {
     const int index = index_of(project.h.other, other.key);
     if (index < 0 || other.spans.empty()) continue;
     PinnedJob work{{.kind = JobKind::other, .what = index, .not_before = other.spans.front().from}, {}};
-    if (const auto hands = mask_of(project, other.hands))
+    if (const auto hands = all_of(project, other.hands))
       for (const Span& span : other.spans) work.pins.push_back({span.from, span.to, *hands});
     jobs.push_back(std::move(work));
   }
   for (const Plan::Trip& trip : plan.trips) {
     PinnedJob out{{.kind = JobKind::trip, .not_before = trip.span.from}, {}};
-    if (const auto hands = mask_of(project, {trip.hand})) out.pins = {{trip.span.from, trip.span.to, *hands}};
+    if (const auto hands = all_of(project, {trip.hand})) out.pins = {{trip.span.from, trip.span.to, *hands}};
     jobs.push_back(std::move(out));
   }
   sort_by_start(jobs);

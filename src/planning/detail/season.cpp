@@ -230,13 +230,6 @@ void Season::plan_again(int day) {
   plan_ = publish(search.schedule(), search.objective().terms());
 }
 
-std::uint32_t Season::mask_of(const std::vector<std::string>& keys) const {
-  std::uint32_t mask = 0;
-  for (std::size_t p = 0; p < h_.hands.size(); ++p)
-    if (std::find(keys.begin(), keys.end(), h_.hands[p].key) != keys.end()) mask |= 1U << p;
-  return mask;
-}
-
 int Season::food_of(const std::string& id) const {
   for (std::size_t i = 0; i < foods_.size(); ++i)
     if (foods_[i].seen.id == id) return static_cast<int>(i);

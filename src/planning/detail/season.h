@@ -143,7 +143,6 @@ class Season {
   void count_left();
   [[nodiscard]] SeasonOutcome sum_up();
 
-  [[nodiscard]] std::uint32_t mask_of(const std::vector<std::string>& keys) const;
   [[nodiscard]] int food_of(const std::string& id) const;
   [[nodiscard]] int source_of(const std::string& lot, const almanac::Route& route) const;
   [[nodiscard]] const RouteSpec& route(int r) const { return base_.routes[static_cast<std::size_t>(r)]; }

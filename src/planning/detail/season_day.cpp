@@ -27,7 +27,7 @@ Season::Batch Season::batch_of(const PlannedBatch& planned) const {
   }
   for (const PlacedStage& stage : planned.stages) {
     Step step{.spec = nullptr,
-              .team = mask_of(stage.hands),
+              .team = mask_of(h_, stage.hands),
               .planned = stage.span.from,
               .length = stage.span.to - stage.span.from};
     if (stage.stage == "pick") {
@@ -76,7 +76,8 @@ void Season::open_day(Time until) {
       if (h_.other[o].key != other.key || work_done_[o] >= 0) continue;
       for (const Span& span : other.spans)
         if (span.from < until)
-          work_today_.push_back({static_cast<int>(o), mask_of(other.hands), span, span == other.spans.back(), false});
+          work_today_.push_back(
+              {static_cast<int>(o), mask_of(h_, other.hands), span, span == other.spans.back(), false});
     }
   trips_today_.clear();
   for (std::size_t i = 0; i < plan_.trips.size(); ++i)
@@ -264,7 +265,7 @@ void Season::do_trip(Errand& trip, Time at, Time until) {
     open = clipped(h_, h_.shopping->open);
     ask.good = &open;
   }
-  const Slot slot = find(ask, mask_of({planned.hand}));
+  const Slot slot = find(ask, mask_of(h_, {planned.hand}));
   if (slot.start == kNever) {
     otherwise_ = true;
     return;
