@@ -7,6 +7,7 @@
 #include <chrono>
 #include <thread>
 
+#include "calibration.h"
 #include "generate.h"
 #include "planning/bound.h"
 
@@ -120,7 +121,8 @@ int bound(const std::vector<std::string>& arguments) {
     print_terms("bound", most->terms);
     for (const auto& b : most->binding) fmt::print("      {} {:.0f} USD\n", b.what, b.worth);
   }
-  fmt::print("median gap {:.2f} %, median {:.2f} s\n", middle_of(gaps), middle_of(took));
+  fmt::print("median gap {:.2f} %, median {:.2f} s ({:.0f} loops)\n", middle_of(gaps), middle_of(took),
+             in_loops(1000 * middle_of(took)));
   return beaten == 0 ? 0 : 1;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <functional>
 
+#include "calibration.h"
 #include "commands.h"
 #include "generate.h"
 #include "planning/plan.h"
@@ -144,8 +145,8 @@ int edits(const std::vector<std::string>& arguments) {
     return 1;
   }
   std::size_t faults = 0;
-  fmt::print("{:<40} {:>5} {:>9} {:>11} {:>7} {:>10} {:>11}\n", "edit", "seed", "replan ms", "replan USD", "gap %",
-             "stay here", "stay fresh");
+  fmt::print("{:<40} {:>5} {:>9} {:>6} {:>11} {:>7} {:>10} {:>11}\n", "edit", "seed", "replan ms", "loops",
+             "replan USD", "gap %", "stay here", "stay fresh");
   for (int i = 0; i < o.households; ++i) {
     Season season = o.season;
     season.seed += static_cast<std::uint64_t>(i);
@@ -162,9 +163,10 @@ int edits(const std::vector<std::string>& arguments) {
       faults += planning::check_plan(changed, again).size();
       const double worth = again.terms.total() + again.terms.change;
       const Kept here = near_term_kept(changed, before, again), from_nothing = near_term_kept(changed, before, fresh);
-      fmt::print("{:<40} {:>5} {:>9.0f} {:>11.2f} {:>7.2f} {:>6}/{:<3} {:>7}/{:<3}\n", edit.name, season.seed,
-                 took * 1000, worth, 100 * (fresh.terms.total() - worth) / std::max(1.0, std::abs(fresh.terms.total())),
-                 here.kept, here.all, from_nothing.kept, from_nothing.all);
+      fmt::print("{:<40} {:>5} {:>9.0f} {:>6.1f} {:>11.2f} {:>7.2f} {:>6}/{:<3} {:>7}/{:<3}\n", edit.name, season.seed,
+                 took * 1000, in_loops(took * 1000), worth,
+                 100 * (fresh.terms.total() - worth) / std::max(1.0, std::abs(fresh.terms.total())), here.kept,
+                 here.all, from_nothing.kept, from_nothing.all);
     }
   }
   return faults == 0 ? 0 : 1;

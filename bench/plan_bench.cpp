@@ -7,6 +7,7 @@
 #include <chrono>
 #include <thread>
 
+#include "calibration.h"
 #include "generate.h"
 #include "planning/plan.h"
 
@@ -117,16 +118,17 @@ int plan(const std::vector<std::string>& arguments) {
   }
   if (o.budget > 0) o.times = {0};
   std::size_t faults = 0;
-  fmt::print("{:>5} {:>5} {:>5} {:>7} {:>9} {:>9} {:>9} {:>10} {:>7}\n", "seed", "lots", "days", "routes", "limit s",
-             "first ms", "took s", "worth USD", "weighed");
+  fmt::print("{:>5} {:>5} {:>5} {:>7} {:>9} {:>9} {:>12} {:>9} {:>10} {:>7}\n", "seed", "lots", "days", "routes",
+             "limit s", "first ms", "first, loops", "took s", "worth USD", "weighed");
   for (int i = 0; i < o.households; ++i) {
     Season season = o.season;
     season.seed += static_cast<std::uint64_t>(i);
     const planning::Household h = generate(*almanac, season);
     for (const double seconds : o.times) {
       const Run r = run(h, seconds, o.budget);
-      fmt::print("{:>5} {:>5} {:>5} {:>7} {:>9} {:>9.1f} {:>9.2f} {:>10.2f} {:>7}\n", season.seed, h.lots.size(),
-                 h.days, h.routes.size(), seconds, r.first_ms, r.seconds, r.worth, r.schedules);
+      fmt::print("{:>5} {:>5} {:>5} {:>7} {:>9} {:>9.1f} {:>12.2f} {:>9.2f} {:>10.2f} {:>7}\n", season.seed,
+                 h.lots.size(), h.days, h.routes.size(), seconds, r.first_ms, in_loops(r.first_ms), r.seconds, r.worth,
+                 r.schedules);
       faults += r.faults;
     }
   }

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "bound_bench.h"
+#include "calibration.h"
 #include "commands.h"
 #include "plan_bench.h"
 #include "rehearse_bench.h"
@@ -42,6 +43,9 @@ int main(int argc, char** argv) {
   const std::vector<std::string> arguments(argv + 1, argv + argc);
   if (arguments.empty()) return usage();
   for (const auto& y : kYardsticks)
-    if (arguments.front() == y.name) return y.run({arguments.begin() + 1, arguments.end()});
+    if (arguments.front() == y.name) {
+      fmt::print(stderr, "calibration loop: {:.1f} ms\n", stillroom::bench::calibration_ms());
+      return y.run({arguments.begin() + 1, arguments.end()});
+    }
   return usage();
 }

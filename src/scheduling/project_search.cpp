@@ -1,6 +1,7 @@
 #include "scheduling/project_search.h"
 
 #include <algorithm>
+#include <cmath>
 #include <vector>
 
 #include "scheduling/anneal.h"
@@ -15,8 +16,16 @@ constexpr int kWorkers = 2, kBarriers = 50;
 /// One worker is drawn towards mode choices that leave room, the other is not: which of the two pays depends on whether
 /// the work alone fills the makespan.
 constexpr double kCrowdingWeight[kWorkers] = {0.1, 0};
-/// Temperatures in mean mode durations: two periods down to a twelfth where durations average five and a half.
-constexpr double kStartTemperature = 0.36, kEndTemperature = 0.015;
+/// Temperatures in mean mode durations: two periods down to a twelfth where durations average five and a half. A
+/// project of a dozen activities would be frozen long before its budget ends, so it is kept warmer to the end; from
+/// kNotSmall activities on the end is cold.
+constexpr double kStartTemperature = 0.36, kEndTemperature = 0.015, kEndWhenSmall = 0.05;
+constexpr int kSmall = 12, kNotSmall = 20;  // activities
+
+double end_temperature(int activities) {
+  const double small = std::clamp(static_cast<double>(kNotSmall - activities) / (kNotSmall - kSmall), 0.0, 1.0);
+  return std::lerp(kEndTemperature, kEndWhenSmall, small);
+}
 
 double mean_duration(const CompiledProject& p) {
   double sum = 0;
@@ -24,7 +33,7 @@ double mean_duration(const CompiledProject& p) {
   return p.duration.empty() || sum == 0 ? 1 : sum / static_cast<double>(p.duration.size());
 }
 
-SearchOptions driver_options(const ProjectSearchOptions& options, double unit, Time lower_bound) {
+SearchOptions driver_options(const ProjectSearchOptions& options, double unit, int activities, Time lower_bound) {
   SearchOptions out;
   out.seed = options.seed;
   out.budget.schedules = options.schedules > 0 ? std::max(1L, options.schedules / kWorkers) : 0;
@@ -36,7 +45,7 @@ SearchOptions driver_options(const ProjectSearchOptions& options, double unit, T
   out.threads = options.threads;
   out.barriers = kBarriers;
   out.start_temperature = kStartTemperature * unit;
-  out.end_temperature = kEndTemperature * unit;
+  out.end_temperature = end_temperature(activities) * unit;
   return out;
 }
 
@@ -46,10 +55,11 @@ measure::Result<ProjectSearchResult> search_plain(const Project& project, const 
   std::vector<ProjectState> states;
   for (const double weight : kCrowdingWeight) states.emplace_back(*compiled, weight);
   const auto expand = [&](const ProjectState::Snapshot& s) { return compiled->expand(project, s.mode, s.start); };
-  const auto found = anneal(std::span(states), driver_options(options, mean_duration(*compiled), compiled->lower_bound),
-                            [&](const ProjectState::Snapshot& s, double) {
-                              if (options.on_better) options.on_better(expand(s), s.makespan);
-                            });
+  const auto found = anneal(
+      std::span(states), driver_options(options, mean_duration(*compiled), compiled->activities, compiled->lower_bound),
+      [&](const ProjectState::Snapshot& s, double) {
+        if (options.on_better) options.on_better(expand(s), s.makespan);
+      });
   ProjectSearchResult result;
   result.best = expand(found.best);
   result.makespan = found.best.makespan;
@@ -70,7 +80,7 @@ measure::Result<ProjectSearchResult> search_lags(const Project& project, const P
   const auto expand = [](const LagState::Snapshot& s) {
     return Schedule{std::vector<int>(s.start.size(), 0), s.start};
   };
-  const auto found = anneal(std::span(states), driver_options(options, unit, compiled->lower_bound),
+  const auto found = anneal(std::span(states), driver_options(options, unit, kNotSmall, compiled->lower_bound),
                             [&](const LagState::Snapshot& s, double) {
                               if (options.on_better && s.makespan >= 0) options.on_better(expand(s), s.makespan);
                             });
