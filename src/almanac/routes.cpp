@@ -18,9 +18,10 @@ using measure::Result;
 const std::vector<std::string> kRowColumns{"crop", "key",        "accepts",     "not_for", "quality",
                                            "prep", "months_low", "months_high", "source",  "checked"};
 /// Columns a table may leave out.
-const std::vector<std::string> kOptionalColumns{"prep_frozen_whole", "many_lot_with", "many_lot_kg", "caution"};
+const std::vector<std::string> kOptionalColumns{"prep_frozen_whole", "many_lot_with", "many_lot_kg", "caution",
+                                                "borrowed"};
 
-constexpr double kJarLitresHalfPint = 0.2365882365;  // US half pint; doubled for the pint and again for the quart
+constexpr double kJarLitresHalfPint = 0.2365882365;  // US half pint; doubled for each next jar up to the half-gallon
 
 std::string root_crop(std::string_view key) { return std::string(key.substr(0, key.find('/'))); }
 
@@ -42,7 +43,11 @@ void set_jar(detail::RouteWords& w) {
   std::string word = jar;
   std::ranges::replace(word, '_', '-');
   w.set("jar_word", word);
-  w.set("jar_l", kJarLitresHalfPint * (jar == "quart" ? 4 : jar == "pint" ? 2 : jar == "half_pint" ? 1 : 0));
+  w.set("jar_l", kJarLitresHalfPint * (jar == "half_gallon" ? 8
+                                       : jar == "quart"     ? 4
+                                       : jar == "pint"      ? 2
+                                       : jar == "half_pint" ? 1
+                                                            : 0));
 }
 
 /// One row of a method's table, turned into one route for every form it accepts.
@@ -101,6 +106,19 @@ class RowExpander {
     if (crop.foraged) r.cautions.emplace_back("Foraged: be certain what it is.");
     r.checked = detail::weaker_checked(r.checked, in_.one_of("checked", detail::checked_words()));
     r.source = in_.text("source") + "; " + r.source;
+    if (table_.column("borrowed") >= 0) add_borrowed(r);
+  }
+
+  /// A row may rest on the figures of a like crop; it says so wherever its source is shown.
+  void add_borrowed(Route& r) {
+    r.borrowed_from = in_.text("borrowed");
+    if (r.borrowed_from.empty()) return;
+    const Crop* lender = crops_.find(r.borrowed_from);
+    if (lender == nullptr || lender->key == r.crop) {
+      in_.fail("borrowed", "\"" + r.borrowed_from + "\" is no other crop of crops.csv");
+    } else {
+      r.source = "figures borrowed from " + lender->plural + ": " + r.source;
+    }
   }
 
   std::vector<double> numbers(std::string_view column) {
@@ -185,6 +203,9 @@ Result<bool> add_method(const MethodText& text, const Crops& crops, const detail
 }
 
 }  // namespace
+
+bool lets_go(const Route& route) { return route.method == "given away" || takes_poor_food(route); }
+bool takes_poor_food(const Route& route) { return route.method == "fed to stock" || route.method == "composted"; }
 
 int loads_for(const Route& route, double kg) {
   if (route.load_kg <= 0) return 1;

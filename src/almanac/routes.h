@@ -87,7 +87,7 @@ struct Stage {
 /// What a route asks of the heat-process tables; the process itself is chosen only by process/, never here.
 struct ProcessQuery {
   std::string food, form, style_of_pack;
-  std::string jar;     ///< "half_pint", "pint", "quart"
+  std::string jar;     ///< "half_pint", "pint", "quart", "half_gallon"
   std::string method;  ///< "boiling_water", or "pressure" for dial or weighted gauge
   std::string id;      ///< process id of the table: the row's id is this, or this + "_opt_..."
 };
@@ -105,7 +105,7 @@ struct Route {
   std::string crop;
   std::string name;        ///< "can as halves in light syrup"
   std::string method;      ///< "canned","frozen","dried","juiced","jellied","fermented","cured","cellared","simmered to
-                           ///< broth","given away","fed to stock","held"
+                           ///< broth","given away","fed to stock","composted","held"
   bool is_hold = false;    ///< buys time: the lot stays a lot, at `hold_place` or in `product_form`
   std::string hold_place;  ///< "fridge","cellar","freezer","cool_room" for a hold
   std::string accepts_form = "fresh";         ///< "fresh", "frozen_whole", "cured", "carcass", "bones", ...
@@ -128,14 +128,20 @@ struct Route {
   double materials_cost_per_kg = 0, energy_cost_per_kg = 0;
   std::optional<ProcessQuery> process;  ///< set when canned
   std::vector<std::string> cautions;
-  std::string source;                  ///< where labour and yield figures come from, per row of data/routes
-  std::string checked;                 ///< how far they can be leaned on: "yes","derived","partial","memory","common"
+  std::string borrowed_from;  ///< crop whose figures stand in for this one's, which `source` says too; empty = its own
+  std::string source;         ///< where labour and yield figures come from, per row of data/routes
+  std::string checked;        ///< how far they can be leaned on: "yes","derived","partial","memory","common"
   std::vector<std::string> not_for;    ///< varieties of `crop` it does not suit (acorn squash is not heat-cured)
   std::vector<ByProduct> also_yields;  ///< empty for most
 };
 
 /// Loads a batch takes: how often canner, dryer or pot are filled. 1 when the route has no loads.
 [[nodiscard]] int loads_for(const Route& route, double kg);
+
+/// Whether a route lets food go rather than putting it by: "given away", "fed to stock", "composted".
+[[nodiscard]] bool lets_go(const Route& route);
+/// Whether a route takes what keeping has no use for: feed and compost.
+[[nodiscard]] bool takes_poor_food(const Route& route);
 
 class RouteBook {
  public:

@@ -24,6 +24,24 @@ std::string crop_for(const almanac::Almanac& a, const Route& r, const std::strin
   return !asked.empty() && a.crops.is_a(asked, r.crop) ? asked : r.crop;
 }
 
+/// A dish of many foods has rows that speak for no one crop: it is asked for by its own name, unless its rows shut the
+/// crop out. Every other route is asked for by its crop.
+std::string food_for(const almanac::Almanac& a, const Route& r, const std::string& asked) {
+  std::string crop = crop_for(a, r, asked);
+  for (const auto& row : a.processes.rows) {
+    if (row.id != r.process->id && !row.id.starts_with(r.process->id + "_opt_")) continue;
+    const bool barred = std::ranges::any_of(row.excludes, [&](const auto& key) { return a.crops.is_a(crop, key); });
+    if (!row.covers.empty() || barred) return crop;
+  }
+  const almanac::NamePhrase* best = nullptr;  // the name that stands for fewest processes, and the shortest of those
+  for (const auto& name : a.processes.names) {
+    if (std::ranges::find(name.ids, r.process->id) == name.ids.end()) continue;
+    const auto size = [](const almanac::NamePhrase& n) { return std::pair(n.ids.size(), n.words.size()); };
+    if (best == nullptr || size(name) < size(*best)) best = &name;
+  }
+  return best == nullptr ? crop : fmt::format("{}", fmt::join(best->words, " "));
+}
+
 std::string canner_for(const Route& r, const std::string& owned) {
   if (r.process->method == "boiling_water") return owned == "steam" ? owned : r.process->method;
   return owned == "dial" || owned == "weighted" ? owned : "pressure";
@@ -36,8 +54,8 @@ std::vector<std::string> other_ways(const almanac::Almanac& a, const Route& r, c
   const auto add = [&](bool hold) {
     for (const Route* other : a.routes.for_crop(a.crops, crop)) {
       if (ways.size() == kMost) return;
-      const bool keeps = other->method != "given away" && other->method != "fed to stock";
-      if (!other->process && keeps && other->is_hold == hold && other->accepts_form == r.accepts_form)
+      if (!other->process && !almanac::lets_go(*other) && other->is_hold == hold &&
+          other->accepts_form == r.accepts_form)
         ways.push_back(other->name);
     }
   };
@@ -105,7 +123,7 @@ Result<std::optional<Choice>> process_for(const almanac::Almanac& almanac, const
                                           const process::Question& where) {
   if (!route.process) return std::optional<Choice>();
   process::Question q = where;
-  q.food = crop_for(almanac, route, where.food);
+  q.food = food_for(almanac, route, where.food);
   q.form = route.process->form;
   q.style_of_pack = route.process->style_of_pack;
   q.jar = route.process->jar;
@@ -115,7 +133,7 @@ Result<std::optional<Choice>> process_for(const almanac::Almanac& almanac, const
   auto fits = process::choose(almanac, q);
   if (!fits) {
     measure::Refusal refusal = fits.error();
-    const auto ways = other_ways(almanac, route, q.food);
+    const auto ways = other_ways(almanac, route, crop_for(almanac, route, where.food));
     refusal.instead.insert(refusal.instead.begin(), ways.begin(), ways.end());
     return tl::unexpected(std::move(refusal));
   }

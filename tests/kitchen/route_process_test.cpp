@@ -21,7 +21,7 @@ TEST(CannedRoutes, AreEachAnsweredByAPublishedRowAt500Feet) {
     EXPECT_EQ(c.style_of_pack, r.process->style_of_pack) << r.key;
     EXPECT_EQ(c.method == "boiling_water", r.process->method == "boiling_water") << r.key;
   }
-  EXPECT_GE(canned, 150);
+  EXPECT_GE(canned, 400);
 }
 
 TEST(CannedRoutes, NameAFoodThatTheTablesList) {
@@ -54,17 +54,21 @@ TEST(CannedRoutes, NeverTakeFoodWithMould) {
 }
 
 TEST(CannedRoutes, TakeASteamCannerOnlyUpTo45Minutes) {
-  int refused = 0;
+  std::set<std::string> refused;
   for (const auto& r : the_almanac().routes.all()) {
     if (!r.process || r.process->method != "boiling_water") continue;
     const auto chosen = process_for(the_almanac(), r, at(500, "steam"));
     if (!chosen) {
-      ++refused;
+      refused.insert(r.process->id);
+      EXPECT_GT((*process_for(the_almanac(), r, at(500)).value()).time_min, 45) << r.key;
       continue;
     }
     EXPECT_LE((*chosen)->time_min, 45) << r.key;
   }
-  EXPECT_EQ(refused, 0);  // at 500 ft none of the boiling-water routes takes longer
+  // USDA AIB-539 at 500 ft: Guide 3, whole tomatoes in juice or without liquid 85 minutes; Guide 2, quarts of figs 50.
+  const std::set<std::string> longer{"figs_hot", "tomato_whole_juice_hot", "tomato_whole_juice_raw",
+                                     "tomato_whole_noliquid_raw"};
+  EXPECT_EQ(refused, longer);
   const auto high = process_for(the_almanac(), route("tomato/canned_crushed"), at(5000, "steam"));
   EXPECT_FALSE(high);  // USDA AIB-539 Guide 3: crushed tomatoes, quarts, 3,001 to 6,000 ft, 55 minutes
 }

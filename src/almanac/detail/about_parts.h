@@ -13,6 +13,7 @@ namespace stillroom::almanac {
 [[nodiscard]] AboutPart about_freezing(const Almanac& almanac, const Crop& crop);
 [[nodiscard]] AboutPart about_drying(const Almanac& almanac, const Crop& crop);
 [[nodiscard]] AboutPart about_canning(const Almanac& almanac, const Crop& crop);
+[[nodiscard]] AboutPart about_routes(const Almanac& almanac, const Crop& crop);
 [[nodiscard]] AboutPart about_weights(const Almanac& almanac, const Crop& crop);
 [[nodiscard]] AboutPart about_yields(const Almanac& almanac, const Crop& crop);
 [[nodiscard]] AboutPart about_carcass(const Almanac& almanac, const Crop& crop);

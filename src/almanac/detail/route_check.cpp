@@ -27,9 +27,10 @@ bool among(const std::array<std::string_view, N>& list, std::string_view word) {
   return std::ranges::find(list, word) != list.end();
 }
 
-constexpr std::array<std::string_view, 11> kMethods{
-    "canned",     "frozen",      "dried", "juiced", "jellied", "fermented", "cured", "cellared", "simmered to broth",
-    "given away", "fed to stock"};
+constexpr std::array<std::string_view, 12> kMethods{"canned",     "frozen",       "dried",
+                                                    "juiced",     "jellied",      "fermented",
+                                                    "cured",      "cellared",     "simmered to broth",
+                                                    "given away", "fed to stock", "composted"};
 constexpr std::array<std::string_view, 4> kHoldPlaces{"fridge", "cellar", "freezer", "cool_room"};
 constexpr std::array<std::string_view, 6> kStores{"shelf", "freezer", "cellar", "fridge", "cool_room", "none"};
 constexpr std::array<std::string_view, 5> kRooms{"freezer_l", "freezer_kg_per_day", "cellar_kg", "shelf_pack",
@@ -147,7 +148,7 @@ std::string number_fault(const Route& r) {
   for (const double q : r.quality)
     if (!within(q, 0, 1)) return "quality is not within 0 to 1";
   if (std::ranges::all_of(r.quality, [](double q) { return q == 0; })) return "quality accepts no condition at all";
-  if (r.accepts_decay_trimmed && r.method != "fed to stock") return "no keeping route takes decay, trimmed or not";
+  if (r.accepts_decay_trimmed && !takes_poor_food(r)) return "no keeping route takes decay, trimmed or not";
   if (!within(r.yield_kg_per_kg, 0.01, 8)) return "yield_kg_per_kg is not within 0.01 to 8";
   if (!within(r.kg_in_per_pack, 0.01, 200)) return "kg_in_per_pack is not within 0.01 to 200";
   if (!within(r.load_kg, 0, 200)) return "load_kg is not within 0 to 200";

@@ -21,7 +21,8 @@ measure::Units units_of(const Settings& s) { return s.metric ? measure::Units::m
 
 std::string usual_form(const almanac::Almanac& almanac, std::string_view crop) {
   for (const almanac::Route* route : almanac.routes.for_crop(almanac.crops, crop)) {
-    if (route->accepts_form == "carcass") return "carcass";
+    const bool whole = route->accepts_form == "carcass";
+    if (!route->is_hold && (whole || route->accepts_form == "fresh")) return whole ? "carcass" : "fresh";
   }
   return "fresh";
 }

@@ -11,7 +11,7 @@
 namespace stillroom::app::detail {
 
 [[nodiscard]] measure::Units units_of(const Settings& s);
-/// The form a crop comes in by: "carcass" where its routes part out carcasses, else "fresh".
+/// The form a crop comes in by: "carcass" where the first of its routes, holds aside, takes carcasses; else "fresh".
 [[nodiscard]] std::string usual_form(const almanac::Almanac& almanac, std::string_view crop);
 /// Place as named by the household; the key with spaces when nobody named it.
 [[nodiscard]] std::string place_name(const ledger::State& state, std::string_view key);

@@ -34,11 +34,12 @@ bool serves(const almanac::Route& route, const std::string& crop) {
 }
 
 bool named_leaving(const almanac::Route& route) {
-  return route.method == "given away" || route.method == "fed to stock";
+  return route.method == "given away" || route.method == "fed to stock" || route.method == "composted";
 }
 
 double least_share(const almanac::Route& route) {
-  return route.accepts_decay_trimmed || route.method == "fed to stock" ? 0.2 : 0.5;
+  const bool poor = route.method == "fed to stock" || route.method == "composted";
+  return route.accepts_decay_trimmed || poor ? 0.2 : 0.5;
 }
 
 bool barred(const almanac::Route& route, const std::vector<std::string>& facts) {

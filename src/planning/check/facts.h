@@ -75,7 +75,7 @@ class Facts {
 
 [[nodiscard]] bool serves(const almanac::Route& route, const std::string& crop);
 [[nodiscard]] bool barred(const almanac::Route& route, const std::vector<std::string>& facts);
-[[nodiscard]] bool named_leaving(const almanac::Route& route);  ///< "given away" or "fed to stock"
+[[nodiscard]] bool named_leaving(const almanac::Route& route);  ///< "given away", "fed to stock" or "composted"
 /// Least usable share a main part may have.
 [[nodiscard]] double least_share(const almanac::Route& route);
 

@@ -61,7 +61,7 @@ struct RouteSpec {
   std::string lacking;  ///< equipment key or skill behind `barred`
   std::vector<StageSpec> stages;
   int worth = -1;           ///< index into Project::worth; -1 = by worth_per_kg_in
-  bool gives_away = false;  ///< "given away", "fed to stock"
+  bool gives_away = false;  ///< "given away", "fed to stock", "composted"
   double floor = kUsableFloor;
   int hold_place = -1;
   HazardStage hazard;

@@ -21,8 +21,6 @@ bool is_one_of(std::string_view word, std::initializer_list<std::string_view> wo
   return std::find(words.begin(), words.end(), word) != words.end();
 }
 
-bool gives_away(const almanac::Route& route) { return is_one_of(route.method, {"given away", "fed to stock"}); }
-
 bool uses_heat(const almanac::Stage& stage) {
   return std::any_of(stage.equipment.begin(), stage.equipment.end(), [](const almanac::EquipmentUse& use) {
     return is_one_of(use.key, {"burner", "big_pot", "boiling_water_canner", "pressure_canner", "steam_canner",
@@ -43,7 +41,7 @@ bool chills(const almanac::Stage& stage) {
 }
 
 HazardStage hazard_stage(const almanac::Route& route) {
-  if (gives_away(route)) return {0, false};
+  if (almanac::lets_go(route)) return {0, false};
   for (std::size_t i = 0; i < route.stages.size(); ++i) {
     if (uses_heat(route.stages[i])) return {static_cast<int>(i), true};
     if (freezes(route.stages[i])) return {static_cast<int>(i), false};
@@ -79,8 +77,8 @@ bool Project::facts_allow(const Lot& lot, const almanac::Route& route) {
       if (!route.accepts_decay_trimmed) return false;
     } else if (fact == "frozen_raw") {
       const bool cooked = (route.process && route.process->style_of_pack == "hot") ||
-                          is_one_of(route.method, {"juiced", "jellied", "simmered to broth"}) || gives_away(route) ||
-                          route.accepts_form == "frozen_whole";
+                          is_one_of(route.method, {"juiced", "jellied", "simmered to broth"}) ||
+                          almanac::lets_go(route) || route.accepts_form == "frozen_whole";
       if (!cooked) return false;
     } else if (canned) {
       return false;  // frost_killed_vine, and whatever else a process was not tested for
@@ -143,8 +141,8 @@ StageSpec Project::stage_spec(const almanac::Stage& stage, const almanac::Stage*
 RouteSpec Project::route_spec(const almanac::Route& route) {
   RouteSpec spec;
   spec.source = &route;
-  spec.gives_away = gives_away(route);
-  if (route.accepts_decay_trimmed || route.method == "fed to stock") spec.floor = kTrimmedFloor;
+  spec.gives_away = almanac::lets_go(route);
+  if (route.accepts_decay_trimmed || almanac::takes_poor_food(route)) spec.floor = kTrimmedFloor;
   if (route.stages.empty()) spec.barred = Barred::stages;
   const almanac::Stage* before = nullptr;
   for (const almanac::Stage& stage : route.stages) {

@@ -46,6 +46,7 @@ export const t = {
     'simmered to broth': 'broth',
     'given away': 'give away',
     'fed to stock': 'feed',
+    composted: 'compost',
     held: 'hold',
   } as Record<string, string>,
 
@@ -452,6 +453,7 @@ export const t = {
     stock: 'Jars and stores',
     stockWords: {
       jar_quart: 'Quart jars, empty',
+      jar_half_gallon: 'Half-gallon jars, empty',
       jar_pint: 'Pint jars, empty',
       jar_half_pint: 'Half-pint jars, empty',
       lid: 'Lids',
@@ -462,6 +464,7 @@ export const t = {
       vinegar_l: 'Vinegar 5 %, litres',
       lemon_juice_l: 'Bottled lemon juice, litres',
       pectin_packet: 'Pectin, packets',
+      canning_starch_kg: 'Modified starch for canning, kg',
     },
     device: 'This device',
     who: 'Who uses it',
