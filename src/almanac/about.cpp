@@ -55,9 +55,9 @@ measure::Result<About> about(const Almanac& almanac, std::string_view typed) {
   for (const auto& c : almanac.crops.all()) {
     if (c.parent == crop.key) a.varieties.push_back(c.name);
   }
-  for (const auto part :
-       {about_limits, about_keeping, about_rooms, about_ripening, about_curing, about_weights, about_yields,
-        about_carcass, about_canning, about_freezing, about_drying, about_routes, about_labour, about_growing, about_eating}) {
+  for (const auto part : {about_limits, about_keeping, about_rooms, about_ripening, about_curing, about_weights,
+                          about_yields, about_carcass, about_canning, about_freezing, about_drying, about_routes,
+                          about_labour, about_growing, about_eating}) {
     auto p = part(almanac, crop);
     if (!p.facts.empty() || !p.none.empty()) a.parts.push_back(std::move(p));
   }
