@@ -93,13 +93,15 @@ measure::Result<CsvTable> read_csv(std::string file, std::string_view text, cons
   return table;
 }
 
+std::string RowReader::text_at(std::size_t column) const { return std::string(csv_trim(table_.rows[row_][column])); }
+
 std::string RowReader::text(std::string_view column) {
   const int c = table_.column(column);
   if (c < 0) {
     fail(column, "the column is missing");
     return {};
   }
-  return std::string(csv_trim(table_.rows[row_][static_cast<std::size_t>(c)]));
+  return text_at(static_cast<std::size_t>(c));
 }
 
 std::optional<double> RowReader::number(std::string_view column, double low, double high) {

@@ -32,6 +32,8 @@ class RowReader {
  public:
   RowReader(const CsvTable& table, std::size_t row) : table_(table), row_(row) {}
   [[nodiscard]] std::string text(std::string_view column);
+  /// As text(), by position, for a reader that wants every column. `column` is below the header's length.
+  [[nodiscard]] std::string text_at(std::size_t column) const;
   /// Empty cell gives nullopt; anything but a finite number within [low, high] is an error.
   [[nodiscard]] std::optional<double> number(std::string_view column, double low, double high);
   /// As number, but an empty cell is an error.

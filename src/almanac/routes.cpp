@@ -78,10 +78,10 @@ class RowExpander {
   }
 
  private:
-  detail::RouteWords words(const Crop& crop) {
+  detail::RouteWords words(const Crop& crop) const {
     detail::RouteWords w;
     set_constants(w);
-    for (const std::string& column : table_.header) w.set(column, in_.text(column));
+    for (std::size_t c = 0; c < table_.header.size(); ++c) w.set(table_.header[c], in_.text_at(c));
     w.set("density_kg_per_l", crop.density_kg_per_l);
     set_jar(w);
     return w;

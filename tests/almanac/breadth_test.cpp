@@ -1,11 +1,14 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
+#include <regex>
 #include <set>
 
 #include "almanac/almanac.h"
 #include "almanac/csv.h"
+#include "measure/quantity.h"
 
 /// Walks the almanac: whatever is on file has a way to go, or stands in data/routes/without_route.csv with the reason.
 namespace stillroom::almanac {
@@ -120,6 +123,45 @@ TEST(Breadth, EveryRouteWithAProcessIsForACropItsRowsCover) {
     }
     EXPECT_GT(rows, 0) << r.key;
   }
+}
+
+/// Litres of vinegar and bottled lemon juice to a kilogram of the route's crop.
+double acid_l_per_kg(const Route& r) {
+  double litres = 0;
+  for (const Stage& s : r.stages)
+    for (const StockUse& u : s.stock)
+      if (u.item == "vinegar_l" || u.item == "lemon_juice_l") litres += u.amount.per_kg;
+  return litres;
+}
+
+/// "3-1/2" is 3.5, "2/3" is 0.667, "6" is 6.
+double printed(const std::string& text) {
+  double sum = 0;
+  const std::regex part("(\\d+)(?:/(\\d+))?");
+  for (auto it = std::sregex_iterator(text.begin(), text.end(), part); it != std::sregex_iterator(); ++it)
+    sum += std::stod((*it)[1]) / ((*it)[2].matched ? std::stod((*it)[2]) : 1);
+  return sum;
+}
+
+TEST(Breadth, ATestedRecipeBringsTheAcidItsRowPrints) {
+  const std::regex to_pounds("([\\d/-]+) cups.* per ([\\d/-]+) lb.*");
+  int fixed = 0, printed_by_weight = 0;
+  for (const Route& r : whole().routes.all()) {
+    if (!r.process) continue;
+    const auto row = std::ranges::find(whole().processes.rows, r.process->id, &ProcessRow::id);
+    if (row == whole().processes.rows.end() || std::ranges::count(row->requirements, "acid_ratio_fixed") == 0) continue;
+    ++fixed;
+    EXPECT_GT(acid_l_per_kg(r), 0) << r.key;
+    std::smatch found;
+    if (!std::regex_search(row->added_acid, found, to_pounds)) continue;
+    ++printed_by_weight;
+    const double litres = measure::in_litres(measure::us_cups(printed(found[1])));
+    const double kg = measure::in_kilograms(measure::pounds(printed(found[2])));
+    // More than printed where other food of the recipe is weighed with it (hot peppers) or a second acid goes in.
+    EXPECT_GE(acid_l_per_kg(r), 0.99 * litres / kg) << r.key << ": " << row->added_acid;
+  }
+  EXPECT_GE(fixed, 50);
+  EXPECT_GE(printed_by_weight, 7);
 }
 
 TEST(Breadth, EveryFreezingRowHasARoute) {
