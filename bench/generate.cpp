@@ -238,8 +238,7 @@ class Generator {
     for (const planning::Lot& lot : h_.lots) brought_kg[lot.crop] += lot.kg;
     std::map<std::string, std::map<std::string, double>> price;  // food -> form -> USD per kg
     for (const almanac::Route& route : h_.routes) {
-      if (route.is_hold || route.method == "given away" || route.method == "fed to stock" || route.yield_kg_per_kg <= 0)
-        continue;
+      if (route.is_hold || almanac::lets_go(route) || route.yield_kg_per_kg <= 0) continue;
       double& per_kg = price[route.product_food][route.product_form];
       per_kg = std::max(per_kg, route.worth_per_kg_in / route.yield_kg_per_kg);
     }

@@ -21,8 +21,7 @@ const RouteBook& book() {
 
 std::vector<const Route*> keeping(std::string_view crop) {
   auto routes = book().for_crop(book_crops(), crop);
-  std::erase_if(routes,
-                [](const Route* r) { return r->is_hold || r->method == "given away" || r->method == "fed to stock"; });
+  std::erase_if(routes, [](const Route* r) { return r->is_hold || lets_go(*r); });
   return routes;
 }
 
