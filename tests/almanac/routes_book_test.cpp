@@ -197,6 +197,8 @@ TEST(PublishedRoutes, PartingOutLeavesBonesAndLosesNothing) {
     ++routes;
     double all = r.yield_kg_per_kg;
     for (const ByProduct& b : r.also_yields) all += b.kg_per_kg;
+    EXPECT_LE(all, 1.001) << r.key;
+    if (r.method != "frozen") continue;  // trimming and cooking take their share of what is canned
     EXPECT_NEAR(all, 1, 0.001) << r.key;
     EXPECT_EQ(r.also_yields.front().form, "bones") << r.key;
   }
