@@ -82,6 +82,19 @@ TEST(About, WhatNoProcessCoversSaysSo) {
   EXPECT_TRUE(text.find("No published heat process") != std::string::npos || text.find("never:") != std::string::npos);
 }
 
+TEST(About, SaysTheWaysAndWhoseFiguresTheyRestOn) {
+  const auto text = to_text(known("boysenberry"));
+  EXPECT_THAT(text, HasSubstr("Ways it can take"));
+  EXPECT_THAT(text, HasSubstr("with the figures of blackberries"));
+  EXPECT_THAT(text, HasSubstr("composted: compost"));
+  EXPECT_THAT(to_text(known("tomato")), HasSubstr("can crushed tomatoes, hot pack (quarts, pints)"));
+}
+
+TEST(About, SaysWhatIsLeftOutAndWhy) {
+  EXPECT_THAT(to_text(known("turnip")), HasSubstr("left out (turnips_hot): read for the dial gauge only"));
+  EXPECT_THAT(to_text(known("honey")), HasSubstr("it keeps as it is on the shelf"));
+}
+
 TEST(About, AnimalFoodShowsItsTimeLimit) {
   const auto a = known("ground venison");
   ASSERT_NE(part(a, "limits"), nullptr);

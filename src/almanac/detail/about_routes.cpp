@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "almanac/csv.h"
 #include "almanac/detail/about_parts.h"
 
 namespace stillroom::almanac {
@@ -60,6 +61,31 @@ AboutFact borrowed_fact(const Crops& crops, const Route& r) {
           r.source, sureness_of(r)};
 }
 
+bool process_covers(const Almanac& almanac, const std::string& id, const Crop& crop) {
+  return std::ranges::any_of(almanac.processes.rows, [&](const ProcessRow& row) {
+    return row.id == id &&
+           std::ranges::any_of(row.covers, [&](const std::string& key) { return almanac.crops.is_a(crop.key, key); });
+  });
+}
+
+/// What is on file for the crop and has no way, with the reason: data/routes/without_route.csv.
+void add_left_out(const Almanac& almanac, const Crop& crop, AboutPart& part) {
+  const auto table = read_csv("routes/without_route.csv", embedded_file("routes/without_route.csv"),
+                              {"table", "key", "why", "source", "checked"});
+  if (!table) return;  // a test reads it too
+  for (std::size_t i = 0; i < table->rows.size(); ++i) {
+    RowReader row(*table, i);
+    const std::string key = row.text("key");
+    const bool process = row.text("table") == "canning";
+    if (process ? !process_covers(almanac, key, crop) : key != crop.key) continue;
+    part.facts.push_back({process ? fmt::format("left out ({})", key) : "left out",
+                          row.text("why"),
+                          {},
+                          row.text("source"),
+                          sureness_from_code(row.text("checked")).value_or(Sureness::common_practice)});
+  }
+}
+
 }  // namespace
 
 AboutPart about_routes(const Almanac& almanac, const Crop& crop) {
@@ -75,6 +101,7 @@ AboutPart about_routes(const Almanac& almanac, const Crop& crop) {
       if (r->method == method && !r->borrowed_from.empty()) part.facts.push_back(borrowed_fact(almanac.crops, *r));
     }
   }
+  add_left_out(almanac, crop, part);
   return part;
 }
 
