@@ -295,8 +295,8 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
   process->add_option("--pack", pack, "hot or raw")->check(CLI::IsMember({"hot", "raw"}));
   process->add_option("--jar", jar, "half-pint, pint, quart or half-gallon")
       ->check(CLI::IsMember({"half-pint", "pint", "quart", "half-gallon"}));
-  process->add_option("--canner", canner, "boiling-water, steam, dial or weighted")
-      ->check(CLI::IsMember({"boiling-water", "steam", "dial", "weighted"}));
+  process->add_option("--canner", canner, "boiling-water, steam, dial, weighted or low-temperature")
+      ->check(CLI::IsMember({"boiling-water", "steam", "dial", "weighted", "low-temperature"}));
   process->add_option("--altitude", altitude, "For example \"2,900 ft\" or 880 m; a bare number is feet");
   process->add_option("--condition", conditions, "What may bar it: frozen_raw, frost_killed_vine, mould, own_recipe");
   process->callback([&] {
@@ -310,7 +310,7 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
       question->conditions = conditions;
       const auto choices = stillroom::process::choose(*c.almanac, *question);
       if (c.json) {
-        std::cout << stillroom::process::to_json(choices) << "\n";
+        std::cout << stillroom::process::to_json(c.almanac->processes, choices) << "\n";
       } else {
         (choices ? std::cout : std::cerr) << stillroom::process::to_text(c.almanac->processes, choices);
       }
