@@ -94,8 +94,7 @@ TEST(LowTemperature, IsRefusedForReducedSaltAndEveryOtherFood) {
 
 TEST(LowTemperature, IsNeverOfferedUnasked) {
   const auto boiled = process::choose(published(), ask("cucumber", "bread and butter pickle"));
-  for (const auto& c : *boiled)
-    EXPECT_EQ(c.method, "boiling_water");
+  for (const auto& c : *boiled) EXPECT_EQ(c.method, "boiling_water");
 }
 
 }  // namespace

@@ -88,8 +88,12 @@ std::vector<std::string> covered_relatives(const Asked& asked) {
   const auto& crops = asked.almanac.crops;
   const auto& table = asked.almanac.processes;
   std::vector<std::string> names;
+  const ProcessRow* before = nullptr;
   for (const auto& row : table.rows) {
     if (row.status == almanac::RowStatus::recalled) continue;
+    const bool told = before != nullptr && before->food == row.food && before->covers == row.covers;
+    before = &row;
+    if (told) continue;  // the next jar or band of the same recipe
     const bool by_name = table.wording.words(row.food) == asked.phrase.words;
     for (const auto& key : row.covers) {
       const bool kin = by_name || std::ranges::any_of(asked.phrase.heads, [&](const auto& head) {
