@@ -14,6 +14,7 @@
 #include "cli/forecast.h"
 #include "cli/open.h"
 #include "cli/print.h"
+#include "cli/recipe.h"
 #include "cli/verbs.h"
 #include "kitchen/batch.h"
 #include "measure/text.h"
@@ -367,6 +368,7 @@ int run(int argc, char** argv) {
   cli::add_forecasts(cli_app, chosen);
   add_doing(cli_app, chosen);
   add_published(cli_app, chosen, context);
+  cli::add_recipe(cli_app, chosen);
   add_serving(cli_app, chosen);
   try {
     cli_app.parse(argc, argv);
