@@ -160,15 +160,20 @@ bool speaks_for(const RecipeChange& change, const Recipe& r) {
   return std::ranges::count(change.kinds, r.kind) > 0 || std::ranges::count(change.recipes, r.key) > 0;
 }
 
-/// Words that say that something is changed, and nothing about what or how much.
+/// Words that say that something is changed, and nothing about what or how much; folded, so that "leave" is "leaf".
 bool is_filler(std::string_view word) {
   constexpr std::array<std::string_view, 23> kFillers{
-      "other", "another", "different", "instead", "swap", "replace", "use",  "using", "leave", "out",   "change", "mix",
-      "some",  "any",     "than",      "as",      "i",    "it",      "want", "would", "like",  "place", "put"};
+      "other", "another", "different", "instead", "swap", "replace", "use",  "using", "leaf", "out",   "change", "mix",
+      "some",  "any",     "than",      "as",      "i",    "it",      "want", "would", "like", "place", "put"};
   return std::ranges::count(kFillers, word) > 0;
 }
 
-/// Every word that carries meaning is one the row names.
+bool says_how_much(std::string_view word) {
+  constexpr std::array<std::string_view, 8> kHowMuch{"more", "less", "extra", "add", "no", "without", "double", "half"};
+  return std::ranges::count(kHowMuch, word) > 0;
+}
+
+/// Every word that carries meaning is one the row names, and one of them says what.
 bool covers_all(const almanac::Wording& wording, const RecipeChange& change, const almanac::WordList& words) {
   bool named = false;
   for (const auto& word : wording.weighty(words)) {
@@ -177,7 +182,7 @@ bool covers_all(const almanac::Wording& wording, const RecipeChange& change, con
       return std::ranges::any_of(pattern.parts, [&](const auto& part) { return std::ranges::count(part, word) > 0; });
     });
     if (!known) return false;
-    named = true;
+    named = named || !says_how_much(word);
   }
   return named;
 }

@@ -36,9 +36,10 @@ double nearer_mark(double v, double one, double other, Rounding how) {
 }
 
 double measurable_tsp(double tsp, Rounding how) {
-  constexpr double kQuarterCup = 12, kThirdCup = 16, kTablespoon = 3, kTwoCups = 96;
+  constexpr double kQuarterCup = 12, kThirdCup = 16, kTablespoon = 3, kHalfCup = 24, kTwoCups = 96;
   if (tsp >= kTwoCups) return nearer_mark(tsp, kQuarterCup, kThirdCup, how);
-  if (tsp >= kQuarterCup) return nearer_mark(tsp, kTablespoon, kThirdCup, how);
+  if (tsp >= kHalfCup) return nearer_mark(tsp, kTablespoon, kThirdCup, how);
+  if (tsp >= kQuarterCup) return nearer_mark(tsp, kTablespoon / 2, kThirdCup, how);
   return tsp >= kTablespoon ? whole_steps(tsp, kTablespoon / 2, how) : whole_steps(tsp, 0.25, how);
 }
 

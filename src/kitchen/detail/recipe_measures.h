@@ -19,7 +19,7 @@ enum class Rounding { up, down, nearest };
 [[nodiscard]] std::optional<double> teaspoons_in(std::string_view unit);
 
 /// `amount` in `unit` to the next thing that can be measured. us: quarter and third cups from two cups up, tablespoons
-/// and third cups from a quarter cup up, half tablespoons below, quarter teaspoons below one tablespoon; quarter
+/// and third cups from half a cup up, half tablespoons below, quarter teaspoons below one tablespoon; quarter
 /// pounds, ounces below one pound. metric: 10 ml, 5 ml below 100 ml, 1 ml below 15 ml; 10 g. Things are counted whole.
 [[nodiscard]] double measurable(double amount, std::string_view unit, Rounding how, measure::Units units);
 /// "2¼ cups", "1 cup 3 tbsp", "2½ tbsp", "1¼ tsp", "2¾ lb", "5 oz", "6"; metric "120 ml", "1.25 kg".
