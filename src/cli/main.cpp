@@ -262,6 +262,14 @@ void add_doing(CLI::App& cli_app, Action& chosen) {
   timer->add_option("NAME", words)->required();
   timer->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
   verb(timer, chosen, [](Context& c) { return c.done(app::set_timer(*c.house, c.now, what, words, minutes), "Set."); });
+  auto* own = cli_app.add_subcommand("timer", "A timer of your own, such as the pectin maker's leaflet's time");
+  own->add_option("NAME", words)->required();
+  own->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
+  own->add_option("--note", note, "Whose time it is");
+  verb(own, chosen, [](Context& c) {
+    return c.done(app::set_timer(*c.house, c.now, "", words, minutes, note.empty() ? "A time of your own." : note),
+                  "Set, as your own time.");
+  });
   auto* pack = batch->add_subcommand("pack", "Finish a batch into packs");
   pack->add_option("BATCH", what)->required();
   pack->add_option("PACKS", packs)->required();

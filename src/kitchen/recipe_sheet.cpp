@@ -199,7 +199,9 @@ ordered_json syrups_json(const almanac::Almanac& almanac, measure::Units units) 
 }
 
 ordered_json listed(const Recipe& r, const almanac::Almanac& almanac) {
-  return {{"key", r.key}, {"name", r.name}, {"kind", r.kind}, {"crops", crop_names(almanac, r)}};
+  const bool by_weight = r.base().unit == "lb" || r.base().unit == "oz" || r.base_per_lb.has_value();
+  return {{"key", r.key},         {"name", r.name},        {"kind", r.kind}, {"crops", crop_names(almanac, r)},
+          {"crop_keys", r.crops}, {"by_weight", by_weight}};
 }
 
 /// What is on file for drying and freezing, in the words of `about`.

@@ -220,6 +220,7 @@ struct TimerSet {
   Id batch;
   std::string name;
   Instant due;
+  std::string note = {};  ///< whose time it is, where it is the person's own ("the pectin maker's leaflet")
   bool operator==(const TimerSet&) const = default;
 };
 struct TimerStopped {
