@@ -138,7 +138,7 @@ std::vector<TimerView> timers_of(const House& h, Instant now) {
                    .batch_name = batch == state.batches.end() ? "" : batch->second.name,
                    .due = measure::to_iso(timer.due),
                    .seconds_left = static_cast<double>((timer.due - now).count()),
-                   .note = timer.note});
+                   .note = timer.note.value_or("")});
   }
   std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.due < b.due; });
   return out;

@@ -218,7 +218,9 @@ Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std
   if (!id) return tl::unexpected(id.error());
   const ledger::Id timer = h.random.id();
   const Instant due = now + std::chrono::seconds(std::lround(minutes * 60));
-  return detail::record(h, now, ledger::TimerSet{timer, *id, std::string(name), due, std::string(note)}, timer.hex());
+  ledger::TimerSet set{timer, *id, std::string(name), due};
+  if (!note.empty()) set.note = note;
+  return detail::record(h, now, std::move(set), timer.hex());
 }
 
 Result<std::string> stop_timer(House& h, Instant now, std::string_view timer) {

@@ -90,6 +90,11 @@ RecipeLine line_of(const Recipe& r, const Ingredient& i, double share, double ba
     return {&i, all, all, detail::say_measures(all, i.unit, units)};
   }
   RecipeLine line{&i, {i.amount.low * share, i.amount.high * share}, {}, {}};
+  if (share == 1 && units == measure::Units::us) {  // the printed batch needs no rounding
+    line.measured = line.exact;
+    line.said = detail::say_printed(line.exact, i.unit, units);
+    return line;
+  }
   const auto how = detail::rounding_for(r, i);
   line.measured = {detail::measurable(line.exact.low, i.unit, how, units),
                    detail::measurable(line.exact.high, i.unit, how, units)};
@@ -104,7 +109,7 @@ std::vector<RecipeLine> lines_of(const Recipe& r, double share, std::optional<do
     lines.push_back(line_of(r, i, share, base.value_or(i.amount.low), units));
     if (!base && i.base) {
       lines.back().exact = lines.back().measured = i.amount;
-      lines.back().said = detail::say_measures(i.amount, i.unit, units);
+      lines.back().said = detail::say_printed(i.amount, i.unit, units);
     }
   }
   return lines;

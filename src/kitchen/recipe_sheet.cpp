@@ -21,7 +21,7 @@ using nlohmann::ordered_json;
 
 std::string spoken(const std::string& key) {
   std::string out = key;
-  std::ranges::replace(out, '_', ' ');
+  std::ranges::replace(out, '_', '-');
   return out;
 }
 
@@ -204,7 +204,7 @@ ordered_json listed(const Recipe& r, const almanac::Almanac& almanac) {
           {"crop_keys", r.crops}, {"by_weight", by_weight}};
 }
 
-/// What is on file for drying and freezing, in the words of `about`.
+/// What is on file for drying, in the words of `about`.
 ordered_json facts_json(const almanac::About& about, std::string_view part) {
   auto out = ordered_json::array();
   const auto it = std::ranges::find(about.parts, part, &almanac::AboutPart::key);
@@ -218,6 +218,27 @@ ordered_json facts_json(const almanac::About& about, std::string_view part) {
   return out;
 }
 
+/// Blanching, headspace, pack and months of quality, each form of the crop.
+ordered_json freezing_json(const almanac::Almanac& almanac, const almanac::Crop& crop) {
+  auto out = ordered_json::array();
+  const auto found = almanac.tables.frozen(almanac.crops, crop.key);
+  if (!found) return out;
+  for (const auto* row : found->rows) {
+    std::vector<std::string> parts;
+    if (row->blanch_min) parts.push_back(fmt::format("blanch {:g} min in boiling water", *row->blanch_min));
+    if (row->steam_blanch_min) parts.push_back(fmt::format("or {:g} min in steam", *row->steam_blanch_min));
+    if (!row->headspace.empty()) parts.push_back("headspace " + row->headspace);
+    if (!row->pack.empty()) parts.push_back("pack: " + row->pack);
+    parts.push_back(fmt::format("good for {} months", span_in_words(row->months)));
+    out.push_back({{"what", row->form},
+                   {"value", fmt::format("{}", fmt::join(parts, "; "))},
+                   {"from", found->from},
+                   {"source", row->from.source},
+                   {"checked", almanac::to_phrase(row->from.checked)}});
+  }
+  return out;
+}
+
 RecipeAnswer crop_answer(const almanac::Almanac& almanac, const almanac::Crop& crop, const RecipePlace& place) {
   ordered_json out{{"answer", "crop"}, {"crop", crop.key}, {"name", crop.plural}};
   auto recipes = ordered_json::array();
@@ -226,7 +247,7 @@ RecipeAnswer crop_answer(const almanac::Almanac& almanac, const almanac::Crop& c
   out["acid_per_jar"] = acid_json(almanac, crop, place.units);
   const auto about = almanac::about(almanac, crop.key);
   out["drying"] = about ? facts_json(*about, "drying") : ordered_json::array();
-  out["freezing"] = about ? facts_json(*about, "freezing") : ordered_json::array();
+  out["freezing"] = freezing_json(almanac, crop);
   out["syrups"] = crop.kind == almanac::CropKind::fruit ? syrups_json(almanac, place.units) : ordered_json::array();
   return {detail::crop_lines(out), out.dump()};
 }

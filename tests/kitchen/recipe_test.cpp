@@ -41,6 +41,8 @@ TEST(Recipe, IsSaidAsPrintedWhereNoAmountIsGiven) {
   EXPECT_EQ(said(s, "5% vinegar"), "1 cup");
   EXPECT_EQ(said(scaled("jam_pear_apple", "").value(), "bottled lemon juice"), "⅓ cup");
   EXPECT_EQ(said(scaled("jelly_grape", "").value(), "sugar"), "3 to 4 cups");
+  EXPECT_EQ(said(scaled("jelly_grape_low_methoxyl", "").value(), "calcium water"), "8 tsp");
+  EXPECT_EQ(said(scaled("salsa_paste_tomato", "").value(), "chopped paste tomatoes"), "7 qt");
 }
 
 // 12.5 lb of tomatoes are 2.5 batches: 5 lb chiles, 2.5 lb onions, 2.5 cups vinegar.

@@ -19,6 +19,7 @@ using almanac::Span;
 using measure::Units;
 
 constexpr double kSmidgen = 1e-6;  // of a step: 3.0000001 tablespoons are three
+constexpr double kWritten = 0.01;  // of a teaspoon: the table writes a third as 0.3333
 constexpr double kMlPerTsp = 4.92892159375;
 constexpr double kGramsPerPound = 453.59237;
 
@@ -49,13 +50,13 @@ double pounds_in_unit(std::string_view unit) { return unit == "oz" ? 1.0 / 16 : 
 
 std::string say_cups(double tsp) {
   constexpr double kCup = 48, kTablespoon = 3;
-  const double cups = std::floor(tsp / kCup + kSmidgen);
+  const double cups = std::floor((tsp + kWritten) / kCup);
   const double rest = tsp - cups * kCup;
   constexpr std::array<std::pair<double, const char*>, 6> kParts{
       {{0, ""}, {12, "¼"}, {16, "⅓"}, {24, "½"}, {32, "⅔"}, {36, "¾"}}};
   const std::string whole = cups > 0 ? fmt::format("{:.0f}", cups) : "";
   for (const auto& [part, sign] : kParts) {
-    if (std::abs(rest - part) < kSmidgen) return whole + sign + (tsp <= kCup + kSmidgen ? " cup" : " cups");
+    if (std::abs(rest - part) < kWritten) return whole + sign + (tsp <= kCup + kSmidgen ? " cup" : " cups");
   }
   const auto spoons = measure::say_number(rest / kTablespoon) + " tbsp";
   if (cups == 0) return spoons;
@@ -118,6 +119,14 @@ std::string say_measure(double amount, std::string_view unit, Units units) {
   if (const auto tsp = teaspoons_in(unit))
     return units == Units::us ? say_us_volume(amount * *tsp) : say_ml(amount * *tsp * kMlPerTsp);
   return say_weight(amount * pounds_in_unit(unit), units);
+}
+
+std::string say_printed(Span amount, std::string_view unit, Units units) {
+  const bool other = unit != "cup" && unit != "each" && teaspoons_in(unit);
+  if (units == Units::metric || !other) return say_measures(amount, unit, units);
+  const auto number = [](double v) { return measure::say_number(v); };
+  const auto high = number(amount.high) + " " + std::string(unit);
+  return amount.high - amount.low < kSmidgen ? high : number(amount.low) + " to " + high;
 }
 
 std::string say_measures(Span amount, std::string_view unit, Units units) {

@@ -24,6 +24,8 @@ enum class Rounding { up, down, nearest };
 [[nodiscard]] double measurable(double amount, std::string_view unit, Rounding how, measure::Units units);
 /// "2¼ cups", "1 cup 3 tbsp", "2½ tbsp", "1¼ tsp", "2¾ lb", "5 oz", "6"; metric "120 ml", "1.25 kg".
 [[nodiscard]] std::string say_measure(double amount, std::string_view unit, measure::Units units);
+/// As the recipe prints it, in its own unit where a household measures so: "8 tsp", "7 qt".
+[[nodiscard]] std::string say_printed(almanac::Span amount, std::string_view unit, measure::Units units);
 [[nodiscard]] std::string say_measures(almanac::Span amount, std::string_view unit, measure::Units units);
 
 }  // namespace stillroom::kitchen::detail

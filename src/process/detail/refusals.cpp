@@ -166,11 +166,11 @@ measure::Refusal not_safe_to_can(const Asked& asked, const almanac::DenyRow& row
 
 measure::Refusal near_not_safe(const Asked& asked, const NearDenial& near) {
   const auto& row = *near.row;
-  return {
-      row.key == "makers_leaflet" ? "makers_leaflet" : "not_safe_to_can",
-      fmt::format("\"{}\" is not in the tables. If {} is meant: there is no home heat process for it ({}): {} ({}).",
-                  said(asked.question), near.meant, row.what, row.why, row.source),
-      {row.instead, "if something else is meant, ask again by its name", cold_way(asked)}};
+  const auto which = row.what == near.meant ? std::string() : fmt::format(" ({})", row.what);
+  return {row.key == "makers_leaflet" ? "makers_leaflet" : "not_safe_to_can",
+          fmt::format("\"{}\" is not in the tables. If {} is meant: there is no home heat process for it{}: {} ({}).",
+                      said(asked.question), near.meant, which, row.why, row.source),
+          {row.instead, "if something else is meant, ask again by its name", cold_way(asked)}};
 }
 
 measure::Refusal makers_leaflet(const Asked& asked, const DenyRow& row) {

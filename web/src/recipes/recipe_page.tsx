@@ -43,9 +43,12 @@ function Amount({ id, amount }: { id: string; amount: string }) {
   const show = (): void =>
     become(`/recipes/${id}${typed.trim() === '' ? '' : `?amount=${encodeURIComponent(typed.trim())}`}`);
   return (
-    <Form button={t.recipes.scale} onSend={show}>
-      <TextField label={t.recipes.amount} help={t.recipes.amountHelp} value={typed} onChange={setTyped} />
-    </Form>
+    <div class="recipe-ask">
+      <Form button={t.recipes.scale} onSend={show}>
+        <TextField label={t.recipes.amount} value={typed} onChange={setTyped} />
+      </Form>
+      <p class="help">{t.recipes.amountHelp}</p>
+    </div>
   );
 }
 

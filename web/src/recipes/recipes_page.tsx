@@ -4,7 +4,7 @@ import type { BrineSheet, ListedRecipe, RecipeList, SyrupLine } from '../api/kit
 import type { DayView, StripView } from '../api/types';
 import { Fold, Form, NumberField, TextField } from '../shared/form';
 import { fromKilograms, massUnit, readNumber } from '../shared/format';
-import { Heading, Line, Loaded } from '../shared/page';
+import { Heading, Loaded } from '../shared/page';
 import { t } from '../shared/texts';
 import { useDay, useView } from '../shared/views';
 import './recipes.css';
@@ -56,28 +56,26 @@ function ForWhatWaits({ day, recipes }: { day: DayView; recipes: ListedRecipe[] 
   return (
     <section>
       <h2>{t.recipes.waiting}</h2>
-      <ul class="lines">
-        {lots.map((lot) => (
-          <Line key={lot.lot} margin={lot.amount}>
-            <p class="recipe-of">
-              <a href={`/recipes/${root(lot.crop)}`}>{lot.name}</a>
-            </p>
-            <ul class="recipe-links">
-              {recipes
-                .filter((one) => isOf(one, lot.crop))
-                .map((one) => (
-                  <li key={one.key}>
-                    <a
-                      href={`/recipes/${one.key}${one.by_weight ? `?amount=${encodeURIComponent(amountOf(lot, day))}` : ''}`}
-                    >
-                      {one.name}
-                    </a>
-                  </li>
-                ))}
-            </ul>
-          </Line>
-        ))}
-      </ul>
+      {lots.map((lot) => (
+        <Fold key={lot.lot} title={t.recipes.lot(lot.name, lot.amount)}>
+          <ul class="recipe-links">
+            {recipes
+              .filter((one) => isOf(one, lot.crop))
+              .map((one) => (
+                <li key={one.key}>
+                  <a
+                    href={`/recipes/${one.key}${one.by_weight ? `?amount=${encodeURIComponent(amountOf(lot, day))}` : ''}`}
+                  >
+                    {one.name}
+                  </a>
+                </li>
+              ))}
+            <li>
+              <a href={`/recipes/${root(lot.crop)}`}>{t.recipes.allOf(lot.name)}</a>
+            </li>
+          </ul>
+        </Fold>
+      ))}
     </section>
   );
 }
