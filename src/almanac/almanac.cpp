@@ -11,7 +11,9 @@ measure::Result<Almanac> load_almanac() {
   if (!tables) return tl::unexpected(tables.error());
   auto routes = load_routes(*crops);
   if (!routes) return tl::unexpected(routes.error());
-  return Almanac{std::move(*crops), std::move(*processes), std::move(*tables), std::move(*routes)};
+  auto recipes = load_recipes(*crops, *processes);
+  if (!recipes) return tl::unexpected(recipes.error());
+  return Almanac{std::move(*crops), std::move(*processes), std::move(*tables), std::move(*routes), std::move(*recipes)};
 }
 
 }  // namespace stillroom::almanac

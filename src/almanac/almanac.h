@@ -2,6 +2,7 @@
 
 #include "almanac/crops.h"
 #include "almanac/process_table.h"
+#include "almanac/recipes.h"
 #include "almanac/routes.h"
 #include "almanac/tables.h"
 #include "measure/result.h"
@@ -14,6 +15,7 @@ struct Almanac {
   ProcessTable processes;
   Tables tables;
   RouteBook routes;
+  RecipeBook recipes = {};
 };
 
 /// Loads the compiled-in data. A fault in a table is a Refusal that names file, row and column.

@@ -77,14 +77,16 @@ std::size_t crop_slips(std::string_view a, std::string_view b) {
 /// Up to three names of different crops, nearest first.
 std::vector<std::string> crop_near_names(const std::vector<Crop>& rows, const std::string& folded) {
   std::vector<std::pair<std::size_t, std::string>> near;
+  const auto most = std::max<std::size_t>(2, folded.size() / 3);
   for (const auto& crop : rows) {
-    std::size_t best = folded.size();
+    std::size_t best = std::max(folded.size(), most + 1);
     for (const auto& n : crop_names(crop)) {
-      auto slips = crop_slips(folded, n);
+      const auto apart = n.size() > folded.size() ? n.size() - folded.size() : folded.size() - n.size();
+      auto slips = apart > most ? apart : crop_slips(folded, n);  // never fewer slips than letters too many
       if (folded.size() >= 3 && n.find(folded) != std::string::npos) slips = std::min<std::size_t>(slips, 2);
       best = std::min(best, slips);
     }
-    if (best <= std::max<std::size_t>(2, folded.size() / 3)) near.emplace_back(best, crop.name);
+    if (best <= most) near.emplace_back(best, crop.name);
   }
   std::ranges::stable_sort(near, {}, &std::pair<std::size_t, std::string>::first);
   std::vector<std::string> out;

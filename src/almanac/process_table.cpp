@@ -56,8 +56,10 @@ measure::Result<ProcessTable> read_process_table(const Crops& crops, const Canni
   if (!fault) fault = detail::read_fresh_quantities(file("fresh_quantity.csv"), crops, table);
   if (!fault) fault = read_all_rows(crops, file, table);
   if (!fault) fault = detail::read_forms(file("forms.csv"), table);
+  if (!fault) fault = detail::read_low_temperature(file("low_temperature.csv"), table);
   if (!fault) fault = detail::read_names(file("names.csv"), crops, table);
   if (fault) return tl::unexpected(std::move(*fault));
+  detail::collect_known_words(table);
   return table;
 }
 

@@ -3,6 +3,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -81,8 +82,19 @@ struct FreshQuantity {
   std::string source;
 };
 
+/// Pasteurising in water below the boil, which some pickle recipes name beside their boiling-water time:
+/// data/canning/low_temperature.csv. Temperatures of the water in degF, time in minutes, as printed.
+struct LowTemperature {
+  std::vector<std::string> ids;  ///< the process ids whose recipe allows it; no other may use it
+  double start_low_f = 0, start_high_f = 0, hold_low_f = 0, hold_high_f = 0;
+  double time_min = 0, water_over_lids_in = 0;
+  std::string source, source_place, edition_read;
+  RowStatus status = RowStatus::recalled;
+};
+
 struct ProcessTable {
   std::vector<ProcessRow> rows;
+  std::vector<LowTemperature> low_temperature;
   std::vector<DenyRow> deny;
   Wording wording;
   std::map<std::string, FormWords, std::less<>> forms;  ///< by process id
@@ -90,6 +102,7 @@ struct ProcessTable {
   std::map<std::string, std::vector<std::size_t>, std::less<>> names_by_first_word;  ///< indices into `names`
   std::map<std::string, Requirement, std::less<>> requirements;                      ///< by word
   std::vector<FreshQuantity> fresh_quantities;
+  std::set<std::string, std::less<>> known_words;  ///< every folded word these tables understand
 
   /// The deny row with that key; nullptr when there is none.
   [[nodiscard]] const DenyRow* deny_by_key(std::string_view key) const;

@@ -105,8 +105,10 @@ enum class Leaves { eaten, given_away, thrown_away, fed_to_stock };
 [[nodiscard]] Result<std::string> start_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
 [[nodiscard]] Result<std::string> finish_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
 [[nodiscard]] Result<std::string> put_down_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
+/// `batch` empty = beside no batch; `note` says whose time it is where it is the person's own, such as a leaflet's. A
+/// timer is never a heat process.
 [[nodiscard]] Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std::string_view name,
-                                            double minutes);
+                                            double minutes, std::string_view note = {});
 [[nodiscard]] Result<std::string> stop_timer(House& h, Instant now, std::string_view timer);
 /// Finishes a batch into packs; place empty = where the route stores it.
 [[nodiscard]] Result<std::string> pack(House& h, Instant now, std::string_view batch, double packs,

@@ -137,7 +137,8 @@ std::vector<TimerView> timers_of(const House& h, Instant now) {
                    .batch = timer.batch.hex(),
                    .batch_name = batch == state.batches.end() ? "" : batch->second.name,
                    .due = measure::to_iso(timer.due),
-                   .seconds_left = static_cast<double>((timer.due - now).count())});
+                   .seconds_left = static_cast<double>((timer.due - now).count()),
+                   .note = timer.note.value_or("")});
   }
   std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.due < b.due; });
   return out;
@@ -244,7 +245,8 @@ NextView next_of(const House& h, Instant now, const planning::Household& snapsho
                  const DayView& day) {
   for (const TimerView& timer : day.timers) {
     if (timer.seconds_left > 0) continue;
-    NextView n{.title = timer.name + " is over", .why = "Timer for " + timer.batch_name + "."};
+    NextView n{.title = timer.name + " is over",
+               .why = timer.batch_name.empty() ? timer.note : "Timer for " + timer.batch_name + "."};
     n.action = "next_stage";
     n.button = "Open the batch";
     n.batch = timer.batch;

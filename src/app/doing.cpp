@@ -212,12 +212,15 @@ Result<std::string> put_down_stage(House& h, Instant now, std::string_view batch
   return detail::record(h, now, ledger::StagePutDown{*id, std::string(stage)}, id->hex());
 }
 
-Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std::string_view name, double minutes) {
-  const auto id = resolve(h, batch);
+Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std::string_view name, double minutes,
+                              std::string_view note) {
+  const auto id = batch.empty() ? Result<ledger::Id>(ledger::Id{}) : resolve(h, batch);
   if (!id) return tl::unexpected(id.error());
   const ledger::Id timer = h.random.id();
   const Instant due = now + std::chrono::seconds(std::lround(minutes * 60));
-  return detail::record(h, now, ledger::TimerSet{timer, *id, std::string(name), due}, timer.hex());
+  ledger::TimerSet set{timer, *id, std::string(name), due};
+  if (!note.empty()) set.note = note;
+  return detail::record(h, now, std::move(set), timer.hex());
 }
 
 Result<std::string> stop_timer(House& h, Instant now, std::string_view timer) {

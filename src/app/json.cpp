@@ -34,7 +34,7 @@ STILLROOM_VIEW(StripView, lot, name, amount, place, place_key, condition, form, 
 STILLROOM_VIEW(TaskView, start, end, title, why, hands, attention, lot, batch, route, stage, other, state)
 STILLROOM_VIEW(NextView, title, why, detail, action, button, lot, batch, route, place, other, parcel, kg, hands,
                minutes)
-STILLROOM_VIEW(TimerView, id, name, batch, batch_name, due, seconds_left)
+STILLROOM_VIEW(TimerView, id, name, batch, batch_name, due, seconds_left, note)
 STILLROOM_VIEW(RunningView, batch, name, stage, title, state, since, progress)
 STILLROOM_VIEW(ObjectiveView, put_by, still_sound, materials, energy, effort, lateness, change, total)
 STILLROOM_VIEW(ClashView, kind, what, way_out, about)

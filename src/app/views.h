@@ -82,6 +82,7 @@ struct NextView {
 struct TimerView {
   std::string id, name, batch, batch_name, due;
   double seconds_left = 0;
+  std::string note = {};  ///< whose time it is, where it is the person's own
 };
 struct RunningView {
   std::string batch, name, stage, title, state, since;

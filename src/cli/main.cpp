@@ -14,6 +14,7 @@
 #include "cli/forecast.h"
 #include "cli/open.h"
 #include "cli/print.h"
+#include "cli/recipe.h"
 #include "cli/verbs.h"
 #include "kitchen/batch.h"
 #include "measure/text.h"
@@ -261,6 +262,14 @@ void add_doing(CLI::App& cli_app, Action& chosen) {
   timer->add_option("NAME", words)->required();
   timer->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
   verb(timer, chosen, [](Context& c) { return c.done(app::set_timer(*c.house, c.now, what, words, minutes), "Set."); });
+  auto* own = cli_app.add_subcommand("timer", "A timer of your own, such as the pectin maker's leaflet's time");
+  own->add_option("NAME", words)->required();
+  own->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
+  own->add_option("--note", note, "Whose time it is");
+  verb(own, chosen, [](Context& c) {
+    return c.done(app::set_timer(*c.house, c.now, "", words, minutes, note.empty() ? "A time of your own." : note),
+                  "Set, as your own time.");
+  });
   auto* pack = batch->add_subcommand("pack", "Finish a batch into packs");
   pack->add_option("BATCH", what)->required();
   pack->add_option("PACKS", packs)->required();
@@ -295,8 +304,8 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
   process->add_option("--pack", pack, "hot or raw")->check(CLI::IsMember({"hot", "raw"}));
   process->add_option("--jar", jar, "half-pint, pint, quart or half-gallon")
       ->check(CLI::IsMember({"half-pint", "pint", "quart", "half-gallon"}));
-  process->add_option("--canner", canner, "boiling-water, steam, dial or weighted")
-      ->check(CLI::IsMember({"boiling-water", "steam", "dial", "weighted"}));
+  process->add_option("--canner", canner, "boiling-water, steam, dial, weighted or low-temperature")
+      ->check(CLI::IsMember({"boiling-water", "steam", "dial", "weighted", "low-temperature"}));
   process->add_option("--altitude", altitude, "For example \"2,900 ft\" or 880 m; a bare number is feet");
   process->add_option("--condition", conditions, "What may bar it: frozen_raw, frost_killed_vine, mould, own_recipe");
   process->callback([&] {
@@ -310,7 +319,7 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
       question->conditions = conditions;
       const auto choices = stillroom::process::choose(*c.almanac, *question);
       if (c.json) {
-        std::cout << stillroom::process::to_json(choices) << "\n";
+        std::cout << stillroom::process::to_json(c.almanac->processes, choices) << "\n";
       } else {
         (choices ? std::cout : std::cerr) << stillroom::process::to_text(c.almanac->processes, choices);
       }
@@ -367,6 +376,7 @@ int run(int argc, char** argv) {
   cli::add_forecasts(cli_app, chosen);
   add_doing(cli_app, chosen);
   add_published(cli_app, chosen, context);
+  cli::add_recipe(cli_app, chosen);
   add_serving(cli_app, chosen);
   try {
     cli_app.parse(argc, argv);

@@ -220,6 +220,8 @@ struct TimerSet {
   Id batch;
   std::string name;
   Instant due;
+  std::optional<std::string> note =
+      {};  ///< whose time it is, where it is the person's own ("the pectin maker's leaflet")
   bool operator==(const TimerSet&) const = default;
 };
 struct TimerStopped {

@@ -217,7 +217,7 @@ Result<void> apply(Folding& f, const TimerSet& p) {
   }
   if (!*fresh) return {};
   f.changes(Table::timers, p.timer);
-  f.state.timers[p.timer] = {p.timer, p.batch, p.name, f.at, p.due, false};
+  f.state.timers[p.timer] = {p.timer, p.batch, p.name, f.at, p.due, false, p.note};
   return {};
 }
 

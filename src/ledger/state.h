@@ -88,6 +88,7 @@ struct Timer {
   std::string name;
   Instant set, due;
   bool stopped = false;
+  std::optional<std::string> note = {};
   bool operator==(const Timer&) const = default;
 };
 struct Standing {

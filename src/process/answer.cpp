@@ -1,8 +1,13 @@
 #include "process/answer.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <charconv>
 #include <nlohmann/json.hpp>
+
+#include "process/detail/choice_words.h"
+#include "process/detail/refusals.h"
 
 namespace stillroom::process {
 
@@ -21,6 +26,7 @@ std::string canner_word(std::string typed) {
   if (word == "water_bath" || word == "boiling_water_canner") return "boiling_water";
   if (word == "steam_canner" || word == "atmospheric_steam") return "steam";
   if (word == "dial_gauge") return "dial";
+  if (word.starts_with("low_temperature") || word.starts_with("pasteuri")) return "low_temperature";
   return word == "weighted_gauge" ? "weighted" : word;
 }
 
@@ -28,7 +34,23 @@ nlohmann::ordered_json number_or_null(const std::optional<double>& v) {
   return v ? nlohmann::ordered_json(*v) : nlohmann::ordered_json(nullptr);
 }
 
-nlohmann::ordered_json json_of(const Choice& c) {
+/// The same in ready-made words, so that a page says what the card says.
+nlohmann::ordered_json said_of(const almanac::ProcessTable& table, const Choice& c) {
+  auto first = nlohmann::ordered_json::array();
+  for (const auto& word : c.requirements) {
+    const auto it = table.requirements.find(word);
+    first.push_back(it == table.requirements.end() ? word : it->second.sentence);
+  }
+  return {{"method", detail::method_in_words(c.method)},
+          {"jar", detail::jar_in_words(c.jar)},
+          {"time", fmt::format("{:g} minutes", c.time_min)},
+          {"pressure", c.pressure_psi ? fmt::format("{:g} psi", *c.pressure_psi) : ""},
+          {"headspace", detail::inches_in_words(c.headspace_in) + " in"},
+          {"altitude", detail::band_in_words(c)},
+          {"first", std::move(first)}};
+}
+
+nlohmann::ordered_json json_of(const almanac::ProcessTable& table, const Choice& c) {
   return {{"id", c.id},
           {"food", c.food},
           {"form", c.form},
@@ -45,7 +67,9 @@ nlohmann::ordered_json json_of(const Choice& c) {
           {"notes", c.notes},
           {"source", c.source},
           {"source_place", c.source_place},
-          {"edition_read", c.edition_read}};
+          {"edition_read", c.edition_read},
+          {"title", detail::title_in_words(c)},
+          {"said", said_of(table, c)}};
 }
 
 }  // namespace
@@ -77,7 +101,8 @@ measure::Result<Question> question_from_words(const QuestionWords& words) {
              .jar = underscored(words.jar),
              .canner = canner_word(words.canner),
              .altitude = std::nullopt,
-             .conditions = {}};
+             .conditions = {},
+             .id = words.id};
   if (!q.style_of_pack.empty() && q.style_of_pack != "hot" && q.style_of_pack != "raw")
     return measure::refuse("wrong_use", "\"" + words.pack + "\" is no style of pack.", {"say hot or raw"});
   if (words.altitude.empty()) return q;
@@ -87,11 +112,11 @@ measure::Result<Question> question_from_words(const QuestionWords& words) {
   return q;
 }
 
-std::string to_json(const measure::Result<std::vector<Choice>>& answer) {
+std::string to_json(const almanac::ProcessTable& table, const measure::Result<std::vector<Choice>>& answer) {
   nlohmann::ordered_json out{{"ok", answer.has_value()}};
   if (answer) {
     out["choices"] = nlohmann::ordered_json::array();
-    for (const auto& c : *answer) out["choices"].push_back(json_of(c));
+    for (const auto& c : *answer) out["choices"].push_back(json_of(table, c));
   } else {
     out["code"] = answer.error().code;
     out["message"] = answer.error().message;

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "process/answer.h"
+#include "process/detail/choice_words.h"
 #include "process/detail/refusals.h"
 
 namespace stillroom::process {
@@ -34,35 +35,11 @@ std::vector<Card> cards_of(const std::vector<Choice>& choices) {
   return cards;
 }
 
-std::string inches_in_words(double inches) {
-  constexpr std::array<std::pair<double, const char*>, 8> kEighths{{{0.125, "1/8"},
-                                                                    {0.25, "1/4"},
-                                                                    {0.375, "3/8"},
-                                                                    {0.5, "1/2"},
-                                                                    {0.75, "3/4"},
-                                                                    {1.0, "1"},
-                                                                    {1.25, "1-1/4"},
-                                                                    {1.5, "1-1/2"}}};
-  for (const auto& [value, word] : kEighths) {
-    if (value == inches) return word;
-  }
-  return fmt::format("{:g}", inches);
-}
-
-std::string band_in_words(const Choice& c) {
-  // Tables print a band above 1,000 ft as beginning at 1,001.
-  const auto from = c.altitude_over_ft == 0 ? 0 : c.altitude_over_ft + 1;
-  if (!c.altitude_to_ft) return fmt::format("above {}", detail::feet_in_words(c.altitude_over_ft));
-  auto low = detail::feet_in_words(from);
-  low.resize(low.size() - std::string_view(" ft").size());
-  return fmt::format("{} to {}", low, detail::feet_in_words(*c.altitude_to_ft));
-}
-
 std::string process_line(const Choice& c) {
   const auto pressure = c.pressure_psi ? fmt::format(" at {:g} psi", *c.pressure_psi) : std::string();
   return fmt::format("  {:<30} {:<9} {:>3g} minutes{}, headspace {} in ({})\n", detail::method_in_words(c.method),
-                     detail::jar_in_words(c.jar), c.time_min, pressure, inches_in_words(c.headspace_in),
-                     band_in_words(c));
+                     detail::jar_in_words(c.jar), c.time_min, pressure, detail::inches_in_words(c.headspace_in),
+                     detail::band_in_words(c));
 }
 
 /// Wraps `text` after a label, the following lines indented.
@@ -113,17 +90,11 @@ std::vector<std::string> clauses(const std::string& notes) {
 
 std::vector<std::string> one(std::string text) { return {std::move(text)}; }
 
-std::string title_of(const Choice& c) {
-  auto title =
-      fmt::format("{}, {} ({} pack)", detail::plain_words(c.food), detail::plain_words(c.form), c.style_of_pack);
-  if (title.front() >= 'a' && title.front() <= 'z') title.front() = static_cast<char>(title.front() - 'a' + 'A');
-  return title;
-}
-
 /// Recipes that would share a title are told apart by their names in the table: "beets no sugar hot".
 std::string title_among(const Card& card, const std::vector<Card>& cards) {
-  const auto title = title_of(*card.rows.front());
-  const auto twins = std::ranges::count(cards, title, [](const Card& c) { return title_of(*c.rows.front()); });
+  const auto title = detail::title_in_words(*card.rows.front());
+  const auto twins =
+      std::ranges::count(cards, title, [](const Card& c) { return detail::title_in_words(*c.rows.front()); });
   return twins > 1 ? title + ": " + detail::plain_words(card.recipe) : title;
 }
 
@@ -174,7 +145,7 @@ std::string card_text(const almanac::ProcessTable& table, const Card& card, cons
 }
 
 std::string cautions(const std::vector<Choice>& choices) {
-  const bool pressure = std::ranges::any_of(choices, [](const auto& c) { return c.method != "boiling_water"; });
+  const bool pressure = std::ranges::any_of(choices, [](const auto& c) { return c.pressure_psi.has_value(); });
   std::string out;
   if (pressure)
     out += wrapped("Pressure: ",

@@ -7,6 +7,8 @@
 #include "process/detail/conditions.h"
 #include "process/detail/denial.h"
 #include "process/detail/filters.h"
+#include "process/detail/low_temperature.h"
+#include "process/detail/near_spelling.h"
 #include "process/detail/phrase.h"
 #include "process/detail/refusals.h"
 #include "process/process.h"
@@ -121,7 +123,11 @@ Narrowing rows_that_fit(const Asked& asked, Narrowing rows) {
   return rows;
 }
 
-Choice choice_of(const ProcessRow& row, const Question& q) {
+/// "steam juicer" and its like: a question by them brings its own caution.
+bool drawn_by_steam(const detail::Phrase& phrase) { return std::ranges::count(phrase.words, "steam") > 0; }
+
+Choice choice_of(const ProcessRow& row, const Asked& asked) {
+  const auto& q = asked.question;
   Choice c{row.id,
            row.food,
            row.form,
@@ -143,6 +149,7 @@ Choice choice_of(const ProcessRow& row, const Question& q) {
     c.requirements.emplace_back("manufacturer_approved_steam_canner");
     c.requirements.emplace_back("steam_canner_not_over_45_min");
   }
+  if (row.form == "juice" && drawn_by_steam(asked.phrase)) c.requirements.emplace_back("steam_juice_to_the_boil");
   if (q.jar == "half_pint" && row.jar == "pint") c.requirements.emplace_back("half_pint_takes_pint_time");
   return c;
 }
@@ -158,7 +165,8 @@ double clean_feet(measure::Altitude altitude) {
 std::optional<Refusal> refused_outright(Asked& asked) {
   const auto& q = asked.question;
   if (const auto* row = detail::denied(asked.almanac.processes, q, asked.phrase))
-    return detail::not_safe_to_can(asked, *row);
+    return row->key == "makers_leaflet" ? detail::makers_leaflet(asked, *row) : detail::not_safe_to_can(asked, *row);
+  if (const auto near = detail::near_denial(asked.almanac, q, asked.phrase)) return detail::near_not_safe(asked, *near);
   if (asked.phrase.heads.empty()) return detail::unknown_food(asked);
   if (auto refusal = detail::barred(asked)) return refusal;
   if (!detail::is_known_canner(q.canner))
@@ -177,11 +185,17 @@ measure::Result<std::vector<Choice>> choose(const almanac::Almanac& almanac, con
   if (auto refusal = refused_outright(asked)) return tl::unexpected(std::move(*refusal));
   auto of_food = detail::rows_for_food(asked);
   if (of_food.empty()) return tl::unexpected(detail::not_covered(asked));
-  auto rows = rows_that_fit(asked, rows_in_form(asked, std::move(of_food))).result();
+  auto in_form = rows_in_form(asked, std::move(of_food));
+  if (q.canner == "low_temperature") {
+    auto named = std::move(in_form).result();
+    if (!named) return tl::unexpected(std::move(named.error()));
+    return detail::pasteurised(asked, std::move(*named));
+  }
+  auto rows = rows_that_fit(asked, std::move(in_form)).result();
   if (!rows) return tl::unexpected(std::move(rows.error()));
   detail::put_in_order(*rows);
   std::vector<Choice> choices;
-  std::ranges::transform(*rows, std::back_inserter(choices), [&](const auto* row) { return choice_of(*row, q); });
+  std::ranges::transform(*rows, std::back_inserter(choices), [&](const auto* row) { return choice_of(*row, asked); });
   return choices;
 }
 

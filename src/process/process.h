@@ -17,7 +17,8 @@ struct Question {
                               ///< pickles, relishes, salsas and mixtures, whose times are wrong for the plain food
   std::string style_of_pack;  ///< "hot", "raw" or empty
   std::string jar;            ///< "half_pint", "pint", "quart", "half_gallon" or empty
-  std::string canner;         ///< "boiling_water", "steam", "dial", "weighted", "pressure" (either gauge) or empty
+  std::string canner;         ///< "boiling_water", "steam", "dial", "weighted", "pressure" (either gauge),
+                       ///< "low_temperature" (pasteurising below the boil, only where a recipe names it) or empty
   std::optional<measure::Altitude> altitude;
   std::vector<std::string>
       conditions;  ///< facts that may bar it: "frozen_raw", "frost_killed_vine", "mould", "own_recipe"
@@ -42,9 +43,10 @@ struct Choice {
 };
 
 /// All rows that fit, or a refusal: "altitude_missing", "unknown_food", "not_safe_to_can", "not_covered",
-/// "recalled_only", "no_row", "condition_bars", "altitude_outside"; `instead` always offers a safe way on.
-/// Altitude 0 ft and up; below the sea there is no table. Every field of a Choice is the row's own, never adjusted.
-/// Order: as the tables list the foods; hot before raw; boiling water, dial, weighted; small jars first.
+/// "recalled_only", "no_row", "condition_bars", "altitude_outside", "makers_leaflet" (low-methoxyl and no-sugar
+/// pectin); `instead` always offers a safe way on. A misspelt name or practice of the deny list is refused with its own
+/// row. Altitude 0 ft and up; below the sea there is no table. Every field of a Choice is the row's own, never
+/// adjusted. Order: as the tables list the foods; hot before raw; boiling water, dial, weighted; small jars first.
 /// Source: data/canning; docs/science/heat_process.md. Held by tests/reference/process_values.csv and
 /// process_refusals.csv.
 [[nodiscard]] measure::Result<std::vector<Choice>> choose(const almanac::Almanac& almanac, const Question& q);

@@ -104,7 +104,8 @@ Reply GetProcess::operator()(const Request& request) const {
                                                 .pack = request.asked("pack"),
                                                 .jar = request.asked("jar"),
                                                 .canner = request.asked("canner"),
-                                                .altitude = request.asked("altitude")});
+                                                .altitude = request.asked("altitude"),
+                                                .id = request.asked("id")});
   if (!question) return refusal(question.error());
   if (!question->altitude) {
     const auto feet =
@@ -112,7 +113,7 @@ Reply GetProcess::operator()(const Request& request) const {
     if (feet) question->altitude = measure::Altitude::feet(*feet);
   }
   const auto choices = process::choose(household.almanac(), *question);
-  return {choices ? 200 : status_of(choices.error().code), process::to_json(choices)};
+  return {choices ? 200 : status_of(choices.error().code), process::to_json(household.almanac().processes, choices)};
 }
 
 }  // namespace stillroom::service

@@ -66,5 +66,15 @@ struct GetProcess {
   Household& household;
   Reply operator()(const Request& request) const;
 };
+/// Tested recipes, and the household's altitude and units for them.
+struct GetRecipes {
+  Household& household;
+  Reply operator()(const Request& request) const;
+};
+/// One recipe scaled to `amount`, or what is on file for a crop.
+struct GetRecipe {
+  Household& household;
+  Reply operator()(const Request& request) const;
+};
 
 }  // namespace stillroom::service

@@ -46,6 +46,8 @@ const std::vector<Route>& routes() {
       {"GET", "/start", [](Service& s) -> Endpoint { return GetStart{s.household}; }},
       {"GET", "/history", [](Service& s) -> Endpoint { return GetHistory{s.household}; }},
       {"GET", "/process", [](Service& s) -> Endpoint { return GetProcess{s.household}; }},
+      {"GET", "/recipes", [](Service& s) -> Endpoint { return GetRecipes{s.household}; }},
+      {"GET", "/recipes/{id}", [](Service& s) -> Endpoint { return GetRecipe{s.household}; }},
       {"POST", "/read-line", [](Service& s) -> Endpoint { return ReadLine{s.household}; }},
       {"POST", "/start",
        [](Service& s) -> Endpoint {

@@ -74,6 +74,21 @@ TEST(ProcessTable, LoadsAsItStands) {
   EXPECT_GT(table->names.size(), table->forms.size());
 }
 
+// USDA AIB-539 Guide 6: 180 to 185 degF for 30 minutes, and never for pickles with reduced salt.
+TEST(ProcessTable, RefusesALowTemperatureRowThatIsTooShortTooCoolOrForbidden) {
+  const auto row = [](const char* ids, const char* hold, const char* minutes) {
+    return "ids,start_low_f,start_high_f,hold_low_f,hold_high_f,time_min,water_over_lids_in,source,source_place,"
+           "edition_read,status\n" +
+           std::string(ids) + ",120,140," + hold + ",185," + minutes + ",1,USDA AIB-539 Guide 6,Table,1994,verified\n";
+  };
+  const char* file = "low_temperature.csv";
+  const std::string place = "canning/low_temperature.csv: row 1: column ";
+  expect_fault(Files().replace(file, row("gherkins_sweet_raw", "170", "30")), place + "hold_low_f:", "170");
+  expect_fault(Files().replace(file, row("gherkins_sweet_raw", "180", "20")), place + "time_min:", "20");
+  expect_fault(Files().replace(file, row("dill_reduced_sodium_raw", "180", "30")), place + "ids:", "forbid");
+  expect_fault(Files().replace(file, row("nothing_raw", "180", "30")), place + "ids:", "nothing_raw");
+}
+
 TEST(ProcessTable, NamesTheRowWhereBandsLeaveAGap) {
   expect_fault(Files().replace("fruit.csv", kHeader + row("0,1000") + row("1000,3000") + row("6000,")),
                "canning/fruit.csv: row 3: column altitude_over_ft:", "leave a gap");

@@ -126,6 +126,23 @@ class Walk(unittest.TestCase):
         why = self.done("why", "plums")
         self.assertEqual([w["days"] for w in why["waiting"]], [1, 2, 3])
 
+    def test_recipes(self):
+        """A tested recipe for what there is, at the household's altitude; what is not published is refused."""
+        salsa = self.done("recipe", "salsa_chile", "--amount", "12.5 lb")
+        self.assertEqual({line["item"]: line["said"] for line in salsa["lines"]},
+                         {"tomatoes": "12½ lb", "chile peppers": "5 lb", "onions": "2½ lb", "5% vinegar": "2½ cups"})
+        self.assertTrue(all(c["altitude_over_ft"] == 1000 for c in salsa["process"]["choices"]))
+        self.assertIn("2,000 ft", self.done("recipe", "jelly_apple")["gel"]["said"])
+        self.assertEqual(self.refused("recipe", "jelly_apple", "--amount", "14 cups", "--one-pot")["code"], "not_doubled")
+        self.assertEqual(self.refused("recipe", "salsa_chile", "--change", "less vinegar")["code"], "change_not_allowed")
+        self.assertGreater(len(self.done("recipe", "--list")["recipes"]), 50)
+        self.assertIn("salsa_chile", self.said("recipe", "tomatoes"))
+        self.assertEqual(self.done("recipe", "--brine", "5", "--amount", "2 L")["salt_g"], 105)
+        leaflet = self.done("recipe", "jelly_grape_low_methoxyl")["process"]
+        self.assertEqual(leaflet["code"], "makers_leaflet")
+        self.done("timer", "Grape jelly", "12", "--note", "the pectin maker's leaflet")
+        self.assertEqual(self.today()["timers"][0]["note"], "the pectin maker's leaflet")
+
     def test_refused(self):
         """What cannot be is said, with what to do instead."""
         self.assertEqual(self.refused("bring-in", "3 bu perrs, firm")["code"], "unknown_crop")

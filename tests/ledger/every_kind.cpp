@@ -79,7 +79,7 @@ std::vector<Payload> of_batches() {
       StagePutDown{id_of("K"), "pit"},
       StageFinished{id_of("K"), "pit"},
       BatchAbandoned{id_of("K"), "the jars broke", true},
-      TimerSet{id_of("T"), id_of("K"), "Boil", at("2026-09-14T12:25:00Z")},
+      TimerSet{id_of("T"), id_of("K"), "Boil", at("2026-09-14T12:25:00Z"), "the leaflet's time"},
       TimerStopped{id_of("T")},
       Packed{.batch = id_of("K"),
              .parcel = id_of("P"),

@@ -1,16 +1,16 @@
 #pragma once
 
-#include <cstdlib>
 #include <stdexcept>
 
 #include "bench/generate.h"
 #include "planning/plan.h"
+#include "thorough.h"
 
 /// Invented seasons of the bench's generator, for the planner's tests.
 namespace stillroom::planning::test {
 
 /// `./test long`: as many cases as are worth an hour; else as many as are worth a minute with sanitizers.
-inline bool thorough() { return std::getenv("STILLROOM_LONG") != nullptr; }
+using stillroom::test::thorough;
 
 inline const almanac::Almanac& published() {
   static const almanac::Almanac loaded = [] {

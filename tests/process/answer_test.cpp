@@ -10,8 +10,8 @@ namespace {
 using nlohmann::json;
 
 TEST(ProcessJson, CarriesEveryFieldOfAChoice) {
-  const auto out =
-      json::parse(process::to_json(process::choose(published(), ask("pears", "halves", 2900, "quart", "dial"))));
+  const auto out = json::parse(process::to_json(
+      published().processes, process::choose(published(), ask("pears", "halves", 2900, "quart", "dial"))));
   EXPECT_EQ(out.at("ok"), true);
   ASSERT_EQ(out.at("choices").size(), 1U);
   const auto& c = out.at("choices").at(0);
@@ -32,13 +32,14 @@ TEST(ProcessJson, CarriesEveryFieldOfAChoice) {
 }
 
 TEST(ProcessJson, WritesNullWhereThereIsNoPressure) {
-  const auto out =
-      json::parse(process::to_json(process::choose(published(), ask("pears", "halves", 500, "", "boiling_water"))));
+  const auto out = json::parse(process::to_json(
+      published().processes, process::choose(published(), ask("pears", "halves", 500, "", "boiling_water"))));
   EXPECT_TRUE(out.at("choices").at(0).at("pressure_psi").is_null());
 }
 
 TEST(ProcessJson, OfARefusalSaysCodeMessageAndWaysOn) {
-  const auto out = json::parse(process::to_json(process::choose(published(), ask("pumpkin", "mashed"))));
+  const auto out =
+      json::parse(process::to_json(published().processes, process::choose(published(), ask("pumpkin", "mashed"))));
   EXPECT_EQ(out.at("ok"), false);
   EXPECT_EQ(out.at("code"), "not_safe_to_can");
   EXPECT_FALSE(out.at("message").get<std::string>().empty());
@@ -47,7 +48,7 @@ TEST(ProcessJson, OfARefusalSaysCodeMessageAndWaysOn) {
 }
 
 TEST(ProcessJson, SurvivesBytesThatAreNoText) {
-  const auto text = process::to_json(process::choose(published(), ask("\xff\xfe qqqq\x01")));
+  const auto text = process::to_json(published().processes, process::choose(published(), ask("\xff\xfe qqqq\x01")));
   EXPECT_NO_THROW({ EXPECT_EQ(json::parse(text).at("ok"), false); });
 }
 

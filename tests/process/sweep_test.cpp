@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "process/published.h"
+#include "thorough.h"
 
 namespace stillroom::process_tests {
 namespace {
@@ -70,6 +71,98 @@ TEST(EveryRow, IsOfferedInItsBandVerbatimAndNowhereElse) {
     }
   }
   EXPECT_GT(offered, 1700U);
+}
+
+/// The row itself, whatever else the answer holds.
+bool offers(const process::Question& q, const ProcessRow& row) {
+  const auto answer = process::choose(published(), q);
+  return answer && std::ranges::any_of(*answer, [&](const auto& c) {
+           return std::tie(c.id, c.method, c.jar, c.altitude_over_ft) ==
+                  std::tie(row.id, row.method, row.jar, row.altitude_over_ft);
+         });
+}
+
+double inside(const ProcessRow& row) { return row.altitude_over_ft == 0 ? 0 : row.altitude_over_ft + 1; }
+
+/// The published jar, or the half-pint that may take the pint's time: nothing larger, nothing else.
+TEST(EveryRow, IsRefusedForEveryOtherJar) {
+  std::size_t refused = 0;
+  for (const auto& row : published().processes.rows) {
+    for (const auto* jar : {"half_pint", "pint", "quart", "half_gallon", "gallon"}) {
+      if (row.jar == jar || (row.jar == "pint" && std::string(jar) == "half_pint")) continue;
+      auto q = question_of(row, inside(row));
+      q.jar = jar;
+      const auto answer = process::choose(published(), q);
+      if (!answer) {
+        ++refused;
+        EXPECT_FALSE(answer.error().instead.empty()) << row.id << " " << jar;
+        continue;
+      }
+      for (const auto& c : *answer)  // another row of the same id, printed for this very jar
+        EXPECT_TRUE(c.jar == jar || (c.jar == "pint" && std::string(jar) == "half_pint")) << row.id << " " << jar;
+    }
+  }
+  EXPECT_GT(refused, 2000U);
+}
+
+TEST(EveryRow, IsRefusedByEveryOtherCanner) {
+  for (const auto& row : published().processes.rows) {
+    for (const auto* canner : {"boiling_water", "dial", "weighted"}) {
+      if (row.method.starts_with(canner)) continue;
+      auto q = question_of(row, inside(row));
+      q.canner = canner;
+      EXPECT_FALSE(offers(q, row)) << row.id << " " << row.method << " by " << canner;
+    }
+  }
+}
+
+/// A crop the row does not cover, and a variety it leaves out, get no such row: not by its id, not by its form.
+TEST(EveryRow, IsRefusedForEveryCropAndVarietyItDoesNotSpeakFor) {
+  const auto& crops = published().crops;
+  std::set<std::string> seen;
+  std::size_t asked = 0, turn = 0;
+  for (const auto& row : published().processes.rows) {
+    if (!seen.insert(row.id).second) continue;
+    const auto is_its_dish = [&](const almanac::Crop& crop) {  // "soup" is a food on the shelf and a dish
+      const auto& names = published().processes.names;
+      return std::ranges::any_of(names, [&](const auto& name) {
+        return std::ranges::count(name.ids, row.id) > 0 && name.words == published().processes.wording.words(crop.key);
+      });
+    };
+    for (const auto& crop : crops.all()) {
+      // Each id with every seventh crop, another seventh for the next id; all with all in the long run.
+      if (is_its_dish(crop) || (!test::thorough() && ++turn % 7 != 0)) continue;
+      // The nearest of the crop and its parents that the row names decides.
+      const auto* at = &crop;
+      while (at != nullptr && std::ranges::count(row.covers, at->key) == 0 &&
+             std::ranges::count(row.excludes, at->key) == 0)
+        at = at->parent.empty() ? nullptr : crops.find(at->parent);
+      if (at != nullptr && std::ranges::count(row.covers, at->key) > 0) continue;
+      auto q = question_of(row, inside(row));
+      q.food = crop.key;
+      // Words that must be said may name a crop themselves ("plum" for grape-plum jelly): leave those out.
+      if (!published().processes.forms.at(row.id).said.empty()) q.form.clear();
+      EXPECT_FALSE(offers(q, row)) << row.id << " for " << crop.key;
+      ++asked;
+    }
+    for (const auto& key : row.excludes) {
+      auto q = question_of(row, inside(row));
+      q.food = key;
+      if (!published().processes.forms.at(row.id).said.empty()) q.form.clear();
+      EXPECT_FALSE(offers(q, row)) << row.id << " for " << key;
+    }
+  }
+  EXPECT_GT(asked, 2000U);
+}
+
+TEST(EveryRow, IsRefusedWithoutAnAltitude) {
+  std::set<std::string> seen;
+  for (const auto& row : published().processes.rows) {
+    if (!seen.insert(row.id).second) continue;
+    auto q = question_of(row, 0);
+    q.altitude.reset();
+    EXPECT_NE(code_of(q), "") << row.id;
+  }
 }
 
 /// Everything any crop may be given, whatever the jar or canner.

@@ -8,6 +8,9 @@ import { BringInPage } from './bring_in/bring_in_page';
 import { HistoryPage } from './history/history_page';
 import { LarderPage } from './larder/larder_page';
 import { LotPage } from './lot/lot_page';
+import { ProcessPage } from './process/process_page';
+import { RecipePage } from './recipes/recipe_page';
+import { RecipesPage } from './recipes/recipes_page';
 import { SettingsPage } from './settings/settings_page';
 import { clockWords, type Units } from './shared/format';
 import { Heading } from './shared/page';
@@ -76,7 +79,7 @@ export function App() {
 
 interface PageLink {
   path: string;
-  name: 'today' | 'ahead' | 'bringIn' | 'larder' | 'history' | 'settings';
+  name: 'today' | 'ahead' | 'bringIn' | 'larder' | 'recipes' | 'history' | 'settings';
 }
 /** Used with a wet thumb: on a phone these lie under it. */
 const kitchenPages: [PageLink, ...PageLink[]] = [
@@ -86,6 +89,7 @@ const kitchenPages: [PageLink, ...PageLink[]] = [
   { path: '/larder', name: 'larder' },
 ];
 const deskPages: PageLink[] = [
+  { path: '/recipes', name: 'recipes' },
   { path: '/history', name: 'history' },
   { path: '/settings', name: 'settings' },
 ];
@@ -113,6 +117,13 @@ function Page({ where }: { where: Where }) {
       return <BringInPage />;
     case 'larder':
       return <LarderPage />;
+    case 'process':
+      return <ProcessPage query={where.query} />;
+    case 'recipes': {
+      if (!second) return <RecipesPage />;
+      const id = decodeURIComponent(where.path.slice('/recipes/'.length));
+      return <RecipePage key={id} id={id} query={where.query} />;
+    }
     case 'history':
       return <HistoryPage />;
     case 'settings':

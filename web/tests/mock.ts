@@ -1,5 +1,6 @@
 import type { Page } from '@playwright/test';
 
+import * as book from './book_fixtures';
 import * as fixtures from './fixtures';
 
 /** Answers the pages' questions from the fixtures, with no household behind them. */
@@ -16,6 +17,11 @@ export async function mockHousehold(page: Page, change: Partial<Record<string, u
     '/lots/pears/why': fixtures.why,
     '/batches/b1': fixtures.batch,
     '/batches/draft': { card: { ...fixtures.batch, current: 0 }, entry: { batch: 'b1' } },
+    '/process': book.process,
+    '/recipes': book.recipes,
+    '/recipes/salsa': book.recipe,
+    '/recipes/jelly': book.leafletJelly,
+    '/recipes/pear': book.crop,
     ...change,
   };
   await page.route('**/api/v1/**', async (route) => {

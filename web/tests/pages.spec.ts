@@ -14,6 +14,11 @@ const addresses = [
   '/batches/b1',
   '/start-batch?route=pear/canned_halves&lot=pears&kg=9',
   '/larder',
+  '/process?food=pears&form=halves',
+  '/recipes',
+  '/recipes/salsa?amount=1%20bushel',
+  '/recipes/jelly',
+  '/recipes/pear',
   '/history',
   '/settings',
   '/start',
@@ -116,4 +121,29 @@ test('the keyboard gets everywhere: skip link, heading, pages', async ({ page })
   await expect(page.getByRole('heading', { level: 1, name: 'Ahead' })).toBeFocused();
   await page.goBack();
   await expect(page.locator('.next-title')).toBeVisible();
+});
+
+test('a heat process is looked up by its food, and stands with its source and edition', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/process');
+  await page.getByLabel('Food').fill('pears');
+  await page.getByRole('button', { name: 'Look it up' }).click();
+  const card = page.locator('.process');
+  await expect(card).toContainText('99 minutes');
+  await expect(card).toContainText('edition read: 1994');
+  await expect(card).toContainText('Compare with the current edition');
+  expect(new URL(page.url()).search).toBe('?food=pears');
+});
+
+test('where only the leaflet has a time, a timer of the person’s own can be set', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/recipes/jelly');
+  await expect(page.locator('.process')).toHaveCount(0);
+  const sent = page.waitForRequest((request) => request.url().endsWith('/entries'));
+  await page.getByRole('textbox', { name: 'Minutes in the leaflet' }).fill('12');
+  await page.getByRole('button', { name: 'Set the timer' }).click();
+  const [entry] = (await sent).postDataJSON() as { kind: string; what: { batch?: string; note: string } }[];
+  expect(entry?.kind).toBe('timer_set');
+  expect(entry?.what.note).toContain('leaflet');
+  expect(entry?.what.batch).toBeUndefined();
 });

@@ -201,6 +201,57 @@ ReadFault read_forms(std::string_view text, ProcessTable& into) {
   return std::nullopt;
 }
 
+ReadFault read_low_temperature(std::string_view text, ProcessTable& into) {
+  const auto ids = process_ids(into);
+  return each_row("canning/low_temperature.csv", text,
+                  {"ids", "start_low_f", "start_high_f", "hold_low_f", "hold_high_f", "time_min", "water_over_lids_in",
+                   "source", "source_place", "edition_read", "status"},
+                  [&](RowReader& r) {
+                    LowTemperature row{.ids = r.list("ids"),
+                                       .start_low_f = r.required_number("start_low_f", 100, 160),
+                                       .start_high_f = r.required_number("start_high_f", 100, 160),
+                                       .hold_low_f = r.required_number("hold_low_f", 180, 185),
+                                       .hold_high_f = r.required_number("hold_high_f", 180, 185),
+                                       .time_min = r.required_number("time_min", 30, 60),
+                                       .water_over_lids_in = r.required_number("water_over_lids_in", 1, 3),
+                                       .source = r.text("source"),
+                                       .source_place = r.text("source_place"),
+                                       .edition_read = r.text("edition_read"),
+                                       .status = RowStatus::recalled};
+                    const auto status = r.one_of("status", {"verified2", "verified", "recalled"});
+                    if (status != "recalled")
+                      row.status = status == "verified" ? RowStatus::verified : RowStatus::verified2;
+                    check_filled(r, {"ids", "source", "source_place", "edition_read"});
+                    if (row.hold_low_f >= row.hold_high_f)
+                      r.fail("hold_high_f", "the low end is not below the high end");
+                    for (const auto& id : row.ids) {
+                      if (!ids.contains(id)) r.fail("ids", fmt::format("no process is called \"{}\"", id));
+                      const bool forbidden = std::ranges::any_of(into.rows, [&](const auto& p) {
+                        return p.id == id &&
+                               std::ranges::count(p.requirements, "no_low_temperature_pasteurisation") > 0;
+                      });
+                      if (forbidden) r.fail("ids", fmt::format("the rows of \"{}\" forbid it", id));
+                    }
+                    into.low_temperature.push_back(std::move(row));
+                  });
+}
+
+void collect_known_words(ProcessTable& into) {
+  const auto add = [&](const WordList& words) { into.known_words.insert(words.begin(), words.end()); };
+  for (const auto& name : into.names) add(name.words);
+  for (const auto& row : into.deny) {
+    for (const auto* patterns : {&row.triggers, &row.lifts})
+      for (const auto& pattern : *patterns)
+        for (const auto& part : pattern.parts) add(part);
+  }
+  for (const auto& [id, form] : into.forms) {
+    for (const auto& words : form.words) add(words);
+    for (const auto& words : form.said) add(words);
+  }
+  for (const auto& [also, word] : into.wording.same) add({also, word});
+  into.known_words.insert(into.wording.free.begin(), into.wording.free.end());
+}
+
 ReadFault read_names(std::string_view text, const Crops& crops, ProcessTable& into) {
   auto fault = each_row("canning/names.csv", text, {"names", "ids"}, [&](RowReader& r) {
     const auto ids = r.list("ids");

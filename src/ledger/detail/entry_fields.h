@@ -257,6 +257,7 @@ void fields(IO& io, TimerSet& v) {
   io("batch", v.batch);
   io("name", v.name);
   io.must("due", v.due);
+  io("note", v.note);
 }
 template <class IO>
 void fields(IO& io, TimerStopped& v) {

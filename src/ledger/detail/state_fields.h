@@ -88,6 +88,7 @@ void fields(IO& io, Timer& v) {
   io.must("set", v.set);
   io.must("due", v.due);
   io.must("stopped", v.stopped);
+  io("note", v.note);
 }
 template <class IO>
 void fields(IO& io, Standing& v) {

@@ -10,8 +10,8 @@ namespace {
 using almanac::DenyRow;
 using almanac::WordList;
 
-constexpr std::array kKnownCanners{"",           "boiling_water", "steam",          "dial",
-                                   "dial_gauge", "weighted",      "weighted_gauge", "pressure"};
+constexpr std::array kKnownCanners{"",         "boiling_water",  "steam",    "dial",           "dial_gauge",
+                                   "weighted", "weighted_gauge", "pressure", "low_temperature"};
 
 bool any_stands(const almanac::ProcessTable& table, const std::vector<almanac::WordPattern>& patterns,
                 const WordList& words) {

@@ -10,6 +10,7 @@ namespace stillroom::process::detail {
 
 namespace {
 
+using almanac::DenyRow;
 using almanac::ProcessRow;
 
 /// The food and form as the person said them.
@@ -87,8 +88,12 @@ std::vector<std::string> covered_relatives(const Asked& asked) {
   const auto& crops = asked.almanac.crops;
   const auto& table = asked.almanac.processes;
   std::vector<std::string> names;
+  const ProcessRow* before = nullptr;
   for (const auto& row : table.rows) {
     if (row.status == almanac::RowStatus::recalled) continue;
+    const bool told = before != nullptr && before->food == row.food && before->covers == row.covers;
+    before = &row;
+    if (told) continue;  // the next jar or band of the same recipe
     const bool by_name = table.wording.words(row.food) == asked.phrase.words;
     for (const auto& key : row.covers) {
       const bool kin = by_name || std::ranges::any_of(asked.phrase.heads, [&](const auto& head) {
@@ -104,6 +109,7 @@ std::vector<std::string> covered_relatives(const Asked& asked) {
 
 std::string method_in_words(std::string_view method) {
   if (method == "boiling_water") return "boiling-water canner";
+  if (method == "low_temperature") return "low-temperature pasteurising";
   return method == "dial_gauge" ? "dial-gauge pressure canner" : "weighted-gauge pressure canner";
 }
 
@@ -156,6 +162,22 @@ measure::Refusal not_safe_to_can(const Asked& asked, const almanac::DenyRow& row
     refusal.instead.push_back(fmt::format("if it is to be one of these, ask again and say so: {}", joined(lifts)));
   refusal.instead.push_back(cold_way(asked));
   return refusal;
+}
+
+measure::Refusal near_not_safe(const Asked& asked, const NearDenial& near) {
+  const auto& row = *near.row;
+  const auto which = row.what == near.meant ? std::string() : fmt::format(" ({})", row.what);
+  return {row.key == "makers_leaflet" ? "makers_leaflet" : "not_safe_to_can",
+          fmt::format("\"{}\" is not in the tables. If {} is meant: there is no home heat process for it{}: {} ({}).",
+                      said(asked.question), near.meant, which, row.why, row.source),
+          {row.instead, "if something else is meant, ask again by its name", cold_way(asked)}};
+}
+
+measure::Refusal makers_leaflet(const Asked& asked, const DenyRow& row) {
+  return {"makers_leaflet",
+          fmt::format("No heat process is published for {} ({}): {} ({}).", said(asked.question), row.what, row.why,
+                      row.source),
+          {row.instead, "or keep it in the fridge and eat it soon, or freeze it"}};
 }
 
 measure::Refusal not_covered(const Asked& asked) {

@@ -6,6 +6,7 @@
 
 #include "almanac/process_table.h"
 #include "measure/result.h"
+#include "process/detail/near_spelling.h"
 #include "process/detail/phrase.h"
 #include "process/process.h"
 
@@ -26,6 +27,10 @@ struct Asked {
 [[nodiscard]] measure::Refusal unknown_food(const Asked& asked);
 /// `row` speaks against what was asked.
 [[nodiscard]] measure::Refusal not_safe_to_can(const Asked& asked, const almanac::DenyRow& row);
+/// Says what was probably meant, and what speaks against that.
+[[nodiscard]] measure::Refusal near_not_safe(const Asked& asked, const NearDenial& near);
+/// No table gives a time for this pectin; the leaflet does.
+[[nodiscard]] measure::Refusal makers_leaflet(const Asked& asked, const almanac::DenyRow& row);
 /// No row speaks for this crop at all.
 [[nodiscard]] measure::Refusal not_covered(const Asked& asked);
 /// `there` are the rows the food has; `what` says which wish none of them meets.

@@ -108,6 +108,8 @@ export interface TimerView {
   batch_name: string;
   due: string;
   seconds_left: number;
+  /** Whose time it is, where it is the person's own. */
+  note?: string;
 }
 
 export interface RunningView {

@@ -63,7 +63,7 @@ export interface Kinds {
   stage_put_down: { batch: string; stage: string };
   stage_finished: { batch: string; stage: string };
   batch_abandoned: { batch: string; why: string; give_back: boolean };
-  timer_set: { timer: string; batch: string; name: string; due: string };
+  timer_set: { timer: string; batch?: string; name: string; due: string; note?: string };
   timer_stopped: { timer: string };
   packed: {
     batch: string;

@@ -18,6 +18,8 @@ export interface Running {
   name: string;
   batch: string;
   batchName: string;
+  /** Whose time it is, where it is the person's own. */
+  note: string;
   /** Milliseconds, this device's clock. */
   deadline: number;
 }
@@ -33,14 +35,15 @@ export function runningTimers(timers: TimerView[], at: number, waiting: Entry[])
       name: timer.name,
       batch: timer.batch,
       batchName: timer.batch_name,
+      note: timer.note ?? '',
       deadline,
     });
   }
   for (const entry of waiting) {
     const set = whatOf(entry, 'timer_set');
     if (set) {
-      const { timer: id, name, batch, due } = set;
-      running.set(id, { id, name, batch, batchName: '', deadline: onThisDevice(Date.parse(due)) });
+      const { timer: id, name, batch = '', due, note = '' } = set;
+      running.set(id, { id, name, batch, batchName: '', note, deadline: onThisDevice(Date.parse(due)) });
     }
     const stopped = whatOf(entry, 'timer_stopped');
     if (stopped) running.delete(stopped.timer);

@@ -4,7 +4,7 @@ import { calendarFile } from './calendar';
 import { freshKey } from '../settings/keys';
 import { spokenMark } from './timers';
 
-const timer = { id: 't', name: 'Process', batch: 'b', batchName: '', deadline: 600_000 };
+const timer = { id: 't', name: 'Process', batch: 'b', batchName: '', note: '', deadline: 600_000 };
 
 describe('a timer', () => {
   it('is spoken of at five minutes, at one, and when it is up, and not in between', () => {

@@ -107,10 +107,17 @@ function TimerLine({ timer, now }: { timer: Running; now: number }) {
     void act([{ kind: 'timer_stopped', what: { timer: timer.id } }], t.timers.stopped(timer.name));
   return (
     <li class={due ? 'timer timer-due' : 'timer'}>
-      <a href={`/batches/${timer.batch}`} class="timer-name">
-        {timer.name}
-        {timer.batchName !== '' && <span class="soft"> {timer.batchName}</span>}
-      </a>
+      {/^0*$/.test(timer.batch) ? (
+        <span class="timer-name">
+          {timer.name}
+          {timer.note !== '' && <span class="soft"> {timer.note}</span>}
+        </span>
+      ) : (
+        <a href={`/batches/${timer.batch}`} class="timer-name">
+          {timer.name}
+          {timer.batchName !== '' && <span class="soft"> {timer.batchName}</span>}
+        </a>
+      )}
       <span class="timer-clock" role="timer" aria-live="off">
         {due ? t.timers.due(countdown(seconds)) : countdown(seconds)}
       </span>
