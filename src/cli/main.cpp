@@ -14,6 +14,7 @@
 #include "cli/forecast.h"
 #include "cli/open.h"
 #include "cli/print.h"
+#include "cli/trouble.h"
 #include "cli/verbs.h"
 #include "kitchen/batch.h"
 #include "measure/text.h"
@@ -261,6 +262,13 @@ void add_doing(CLI::App& cli_app, Action& chosen) {
   timer->add_option("NAME", words)->required();
   timer->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
   verb(timer, chosen, [](Context& c) { return c.done(app::set_timer(*c.house, c.now, what, words, minutes), "Set."); });
+  auto* clock = batch->add_subcommand("clock", "Say when the clock of a heat process truly began");
+  clock->add_option("BATCH", what)->required();
+  clock->add_option("STAGE", words, "The step it belongs to: process, or process:2 for the second load")->required();
+  clock->add_option("TIME", note, "14:05, or 2026-09-14T14:05")->required();
+  verb(clock, chosen, [](Context& c) {
+    return c.done(app::correct_clock(*c.house, c.now, what, words, note), "Written down as your word.");
+  });
   auto* pack = batch->add_subcommand("pack", "Finish a batch into packs");
   pack->add_option("BATCH", what)->required();
   pack->add_option("PACKS", packs)->required();
@@ -366,6 +374,7 @@ int run(int argc, char** argv) {
   add_looking(cli_app, chosen);
   cli::add_forecasts(cli_app, chosen);
   add_doing(cli_app, chosen);
+  cli::add_trouble(cli_app, chosen);
   add_published(cli_app, chosen, context);
   add_serving(cli_app, chosen);
   try {

@@ -35,6 +35,15 @@ std::vector<std::string> requirement_sentences(const almanac::ProcessTable& tabl
   return sentences;
 }
 
+bool is_published(const almanac::ProcessTable& table, const process::Choice& c) {
+  return std::ranges::any_of(table.rows, [&](const almanac::ProcessRow& row) {
+    const bool jar = row.jar == c.jar || (c.jar == "half_pint" && row.jar == "pint");
+    return row.status != almanac::RowStatus::recalled && row.id == c.id && jar && row.method == c.method &&
+           row.time_min == c.time_min && row.pressure_psi == c.pressure_psi &&
+           row.altitude_over_ft == c.altitude_over_ft && row.altitude_to_ft == c.altitude_to_ft;
+  });
+}
+
 std::string altitude_band(const process::Choice& c) {
   if (!c.altitude_to_ft) return "above " + say_feet(c.altitude_over_ft) + " ft";
   // The tables print a band's lower end as the foot after the band below it.

@@ -16,6 +16,9 @@ namespace stillroom::kitchen {
 /// Sentences for all of them, in the row's order.
 [[nodiscard]] std::vector<std::string> requirement_sentences(const almanac::ProcessTable& table,
                                                              const process::Choice& c);
+/// A verified row of the tables says just this: the same process, canner, band, minutes and pressure. A half-pint may
+/// stand by its pint row.
+[[nodiscard]] bool is_published(const almanac::ProcessTable& table, const process::Choice& c);
 /// "0 to 1,000 ft", "above 6,000 ft".
 [[nodiscard]] std::string altitude_band(const process::Choice& c);
 /// What the finished batch's record says: "Processed as published in SOURCE, TABLE (edition read EDITION), quart jars

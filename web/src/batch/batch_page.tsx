@@ -13,6 +13,7 @@ import { Packing } from './packing';
 import { SealCheck } from './seal_check';
 import { Step } from './step';
 import { StepBar } from './step_bar';
+import { Trouble } from './trouble';
 import { useWakeLock } from './wake_lock';
 import './batch.css';
 
@@ -60,6 +61,7 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
       <div class="batch-more">
         <Fold title={t.batch.wrong}>
           <Trouble batch={batch} />
+          <GiveUp batch={batch} />
         </Fold>
         <Fold title={t.batch.steps}>
           <ol class="step-list">
@@ -90,30 +92,21 @@ function End({ batch }: { batch: BatchView }) {
   return <SealCheck batch={batch} />;
 }
 
-function Trouble({ batch }: { batch: BatchView }) {
+function GiveUp({ batch }: { batch: BatchView }) {
   const [why, setWhy] = useState('');
   const [sound, setSound] = useState(false);
   const giveUp = (): void => {
     const what = { batch: batch.id, why, give_back: sound };
     void act([{ kind: 'batch_abandoned', what }], t.batch.gaveUp(batch.name));
   };
+  if (batch.packed_parcel !== '' || batch.state === 'abandoned') return null;
   return (
-    <>
-      <ul class="plain trouble">
-        {batch.trouble.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-      <p>{t.batch.inDoubt}</p>
-      {batch.state !== 'finished' && batch.state !== 'abandoned' && (
-        <Fold title={t.batch.giveUp}>
-          <TextField label={t.batch.giveUpWhy} value={why} onChange={setWhy} />
-          <Check label={t.batch.giveBack} checked={sound} onChange={setSound} />
-          <button type="button" class="plain-button" onClick={giveUp}>
-            {t.batch.giveUpButton}
-          </button>
-        </Fold>
-      )}
-    </>
+    <Fold title={t.batch.giveUp}>
+      <TextField label={t.batch.giveUpWhy} value={why} onChange={setWhy} />
+      <Check label={t.batch.giveBack} checked={sound} onChange={setSound} />
+      <button type="button" class="plain-button" onClick={giveUp}>
+        {t.batch.giveUpButton}
+      </button>
+    </Fold>
   );
 }

@@ -319,8 +319,34 @@ export const t = {
     sealsDone: (name: string) => `Lids checked: ${name}`,
     unsealed:
       'Put the unsealed jars in the fridge now and eat them first. Whether a jar may be processed again within 24 hours, with a new lid and for the full time, stands in your guide.',
+    looksRight: 'Looks right:',
+    clockStarts: 'Start the clock now',
+    clockEarlier: 'The clock began earlier',
+    clockHelp: 'If the time was running before anybody tapped, say when it began. It is written down as your word.',
+    clockBegan: 'It began at (14:05)',
+    clockButton: 'That is when it began',
+    clockSaid: (at: string) => `The clock began at ${at}.`,
     awakeOn: 'Screen stays on',
     awakeOff: 'Keep the screen on',
+  },
+
+  trouble: {
+    what: 'What happened?',
+    choose: 'Choose',
+    minutes: 'min',
+    sayHowLong: 'Say how long, as near as you can. If nobody knows, it is thrown out.',
+    nobodyKnows: 'Nobody knows: write it down as thrown out',
+    throwOut: 'Throw it out untasted, and keep it from animals.',
+    settingsFirst: 'Correct the altitude or the canner in the settings first: then every jar it concerns is found.',
+    written: (what: string) => `Written down: ${what}`,
+    source: (source: string) => `Source: ${source}.`,
+    outcomes: {
+      process_again: 'Write it down: the whole time again',
+      chill: 'Write it down: chilled',
+      discard: 'Write it down: thrown out',
+      keep_watch: 'Write it down: kept under watch',
+      go_on: 'Write it down and go on',
+    } as Record<string, string>,
   },
 
   process: {
