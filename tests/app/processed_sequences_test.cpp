@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <cstdlib>
+#include <nlohmann/json.hpp>
 #include <set>
 
 #include "app/household.h"
@@ -22,6 +23,17 @@ struct MadeCard {
   kitchen::BatchCard card;
 };
 
+/// The card as it would be frozen, without the words that the ledger passes over: a third of the steps, whole process.
+std::string slim(const kitchen::BatchCard& card) {
+  const auto whole = nlohmann::json::parse(kitchen::to_json(card));
+  nlohmann::json small = {{"packs", whole["packs"]}, {"process", whole["process"]}, {"steps", nlohmann::json::array()}};
+  if (!small["process"].is_null()) small["process"]["requirements"] = nlohmann::json::array();
+  for (const auto& step : whole["steps"])
+    small["steps"].push_back(
+        {{"stage", step["stage"]}, {"load", step["load"]}, {"packs", step["packs"]}, {"can_pause", step["can_pause"]}});
+  return small.dump();
+}
+
 /// Boiling water with two loads, pressure with one, and one that is frozen.
 const std::vector<MadeCard>& made_cards() {
   static const std::vector<MadeCard> kMade = [] {
@@ -31,8 +43,12 @@ const std::vector<MadeCard>& made_cards() {
     where.canner = "weighted";
     for (const auto& [route, kg] : {std::pair("pear_european/canned_halves_hot", 12.0),
                                     std::pair("bean_snap/canned_raw", 6.0), std::pair("bean_snap/frozen", 5.0)}) {
-      const auto card = kitchen::make_card(test::published(), *test::published().routes.find(route), kg, where).value();
-      made.push_back({kitchen::to_json(card), card});
+      auto card = kitchen::make_card(test::published(), *test::published().routes.find(route), kg, where).value();
+      // A step to come from and one to go on to beside each process: enough to end one by starting another.
+      std::erase_if(card.steps, [](const kitchen::Step& s) {
+        return !s.shows_process && !s.stage.starts_with("fill") && s.stage != "clear_up" && s.stage != "gather";
+      });
+      made.push_back({slim(card), card});
     }
     return made;
   }();
@@ -160,7 +176,7 @@ class Sequence {
   }
 
   void act(bool live) {
-    if (below(8) == 0 && !told_.empty()) {
+    if (below(12) == 0 && !told_.empty()) {
       const Entry& back = told_[static_cast<std::size_t>(below(static_cast<int>(told_.size())))].entry;
       if (undone_.contains(back.id) || std::holds_alternative<ledger::Undone>(back.what)) return;
       undone_.insert(back.id);
@@ -212,12 +228,13 @@ class Sequence {
 };
 
 TEST(ProcessedSequences, NeverSayOfAPackWhatDidNotHappen) {
+  // Twenty actions each: a million of them in the long run.
   const bool thorough = std::getenv("STILLROOM_LONG") != nullptr;
-  const std::uint64_t sequences = thorough ? 1'000'000 : 400;
+  const std::uint64_t sequences = thorough ? 50'000 : 250;
   std::uint64_t with_packs = 0;
   for (std::uint64_t seed = 1; seed <= sequences; ++seed) {
     Sequence s(seed);
-    s.go_on(30);
+    s.go_on(20);
     ASSERT_EQ(s.lie(), "") << "seed " << seed;
     with_packs += s.some_are_processed() ? 1U : 0U;
   }

@@ -12,19 +12,30 @@
 namespace stillroom::app::detail {
 namespace {
 
-/// The question whose answer a frozen process once was, put again at the household's altitude of now.
-process::Question again(const process::Choice& c, measure::Altitude altitude) {
-  process::Question q{.food = c.food,
-                      .form = c.form,
-                      .style_of_pack = c.style_of_pack,
-                      .jar = c.jar,
-                      .canner = c.method == "dial_gauge"       ? "dial"
-                                : c.method == "weighted_gauge" ? "weighted"
-                                                               : "boiling_water",
-                      .altitude = altitude,
-                      .conditions = {}};
-  q.id = c.id.substr(0, c.id.find("_opt_"));
-  return q;
+/// The household lies in the band the process was published for.
+bool in_band(const process::Choice& c, measure::Altitude altitude) {
+  const double feet = altitude.in_feet();
+  return (feet > c.altitude_over_ft || c.altitude_over_ft <= 0) && (!c.altitude_to_ft || feet <= *c.altitude_to_ft);
+}
+
+/// What the tables ask for at another altitude: the question the batch's card once answered, put again.
+std::optional<process::Choice> asked_again(const House& h, const ledger::Parcel& p, const process::Choice& done,
+                                           measure::Altitude altitude) {
+  const auto batch = h.ledger.state().batches.find(p.made_by);
+  const almanac::Route* route =
+      batch == h.ledger.state().batches.end() ? nullptr : h.almanac.routes.find(batch->second.route);
+  const auto card =
+      route == nullptr ? tl::unexpected(measure::Refusal{}) : kitchen::card_from_json(batch->second.steps_json);
+  if (!card || !route->process) return std::nullopt;
+  process::Question where;
+  where.food = card->crop;
+  where.altitude = altitude;
+  where.canner = done.method == "dial_gauge"                     ? "dial"
+                 : done.method == "weighted_gauge"               ? "weighted"
+                 : kitchen::canner_words(done) == "steam canner" ? "steam"
+                                                                 : "boiling_water";
+  const auto published = kitchen::process_for(h.almanac, *route, where);
+  return published ? *published : std::nullopt;
 }
 
 /// Not less than a published row in anything that heats.
@@ -112,9 +123,11 @@ std::optional<std::string> doubt_of(const House& h, const ledger::Parcel& p) {
   const Settings settings = settings_of(h.ledger.state());
   const auto done = kitchen::process_from_json(p.process_json);
   if (!settings.altitude || !done) return std::nullopt;
-  const auto published = process::choose(h.almanac, again(*done, *settings.altitude));
-  const bool met = published && std::ranges::any_of(*published, [&](const auto& row) { return meets(*done, row); });
-  if (met) return std::nullopt;
+  if (!kitchen::is_published(h.almanac.processes, *done))
+    return "Its heat process stands in no table that is known here: in doubt, do not eat it.";
+  if (in_band(*done, *settings.altitude)) return std::nullopt;
+  const auto published = asked_again(h, p, *done, *settings.altitude);
+  if (published && meets(*done, *published)) return std::nullopt;
   return fmt::format(
       "Processed for {}; the altitude is set to {} now, where that is not enough. Do not eat it before this is "
       "settled: "

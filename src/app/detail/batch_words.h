@@ -24,9 +24,9 @@ namespace stillroom::app::detail {
 [[nodiscard]] std::string process_record(const almanac::Almanac& almanac, const ledger::Parcel& p);
 /// Why packs must not be eaten, by what was written down; empty when nothing speaks against it.
 [[nodiscard]] std::string not_food_words(const ledger::Parcel& p);
-/// Why the settings of now put packs in doubt: their process is less than every one that the tables hold for this food,
-/// jar and pack at the household's altitude. Asks process::choose; computes nothing. Nothing when one of them is met,
-/// or when the altitude is not known.
+/// Why packs are in doubt by the settings of now: the household lies in another band, and their process is less than
+/// what the tables answer when the card's question is put again there; or their process stands in no table. Computes
+/// nothing. Nothing when all is well, or when the altitude is not known.
 [[nodiscard]] std::optional<std::string> doubt_of(const House& h, const ledger::Parcel& p);
 
 /// A key of data/kitchen/trouble.csv.

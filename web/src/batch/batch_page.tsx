@@ -53,6 +53,7 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
       {step && batch.state !== 'finished' && batch.state !== 'abandoned' ? (
         <>
           <Step step={step} batch={batch} />
+          <Meanwhile batch={batch} at={at} onLook={setLooking} />
           <StepBar batch={batch} at={at} onLook={setLooking} />
         </>
       ) : (
@@ -66,7 +67,7 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
         <Fold title={t.batch.steps}>
           <ol class="step-list">
             {batch.steps.map((one, i) => (
-              <li key={one.stage} class={one.state}>
+              <li key={one.stage} class={`step-${one.state}`}>
                 <button type="button" class="plain-button" onClick={() => setLooking(i)}>
                   {one.title}
                 </button>{' '}
@@ -90,6 +91,24 @@ function End({ batch }: { batch: BatchView }) {
   if (batch.state === 'abandoned') return <p>{t.batch.wasGivenUp}</p>;
   if (batch.packed_parcel === '') return <Packing batch={batch} />;
   return <SealCheck batch={batch} />;
+}
+
+/** Other loads go on beside this step: what is underway or may begin now. */
+function Meanwhile({ batch, at, onLook }: { batch: BatchView; at: number; onLook: (at: number) => void }) {
+  const others = batch.steps
+    .map((step, i) => ({ step, i }))
+    .filter(({ step, i }) => i !== at && (step.state === 'underway' || step.state === 'next'));
+  if (others.length === 0) return null;
+  return (
+    <nav class="meanwhile" aria-label={t.batch.meanwhile}>
+      <p class="soft">{t.batch.meanwhile}</p>
+      {others.map(({ step, i }) => (
+        <button key={step.stage} type="button" class="plain-button" onClick={() => onLook(i)}>
+          {t.batch.meanwhileStep(step.title, step.state === 'underway')}
+        </button>
+      ))}
+    </nav>
+  );
 }
 
 function GiveUp({ batch }: { batch: BatchView }) {

@@ -319,6 +319,8 @@ export const t = {
     sealsDone: (name: string) => `Lids checked: ${name}`,
     unsealed:
       'Put the unsealed jars in the fridge now and eat them first. Whether a jar may be processed again within 24 hours, with a new lid and for the full time, stands in your guide.',
+    meanwhile: 'Beside it',
+    meanwhileStep: (title: string, underway: boolean) => (underway ? `Underway: ${title}` : `Can begin: ${title}`),
     looksRight: 'Looks right:',
     clockStarts: 'Start the clock now',
     clockEarlier: 'The clock began earlier',
@@ -355,7 +357,7 @@ export const t = {
     headspace: 'Headspace',
     acid: 'Acid in every jar',
     altitude: 'Altitude',
-    asPublished: (source: string) => `Processed as published in ${source}.`,
+    asPublished: (source: string) => `As published in ${source}.`,
   },
 
   larder: {
