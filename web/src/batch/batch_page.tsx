@@ -52,6 +52,7 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
       {at === 0 && batch.state !== 'finished' && <BatchFacts batch={batch} />}
       {step && batch.state !== 'finished' && batch.state !== 'abandoned' ? (
         <>
+          <Packed batch={batch} />
           <Step step={step} batch={batch} />
           <Meanwhile batch={batch} at={at} onLook={setLooking} />
           <StepBar batch={batch} at={at} onLook={setLooking} />
@@ -90,7 +91,24 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
 function End({ batch }: { batch: BatchView }) {
   if (batch.state === 'abandoned') return <p>{t.batch.wasGivenUp}</p>;
   if (batch.packed_parcel === '') return <Packing batch={batch} />;
-  return <SealCheck batch={batch} />;
+  return (
+    <>
+      <Packed batch={batch} />
+      <SealCheck batch={batch} />
+    </>
+  );
+}
+
+/** What its packs say of themselves, while steps are still to be done. */
+function Packed({ batch }: { batch: BatchView }) {
+  const doubt = batch.in_doubt.find((one) => one.parcel === batch.packed_parcel)?.why ?? '';
+  const caution = batch.not_food !== '' ? batch.not_food : doubt;
+  return (
+    <>
+      {caution !== '' && <p class="caution">{caution}</p>}
+      {batch.processed !== '' && <p class="processed">{batch.processed}</p>}
+    </>
+  );
 }
 
 /** Other loads go on beside this step: what is underway or may begin now. */

@@ -27,8 +27,6 @@ export function SealCheck({ batch }: { batch: BatchView }) {
           {t.batch.code} <strong class="code">{pack.code}</strong>
         </p>
       )}
-      {batch.processed !== '' && <p class="processed">{batch.processed}</p>}
-      {batch.not_food !== '' && <p class="caution">{batch.not_food}</p>}
       {unchecked && !early && <SealForm parcel={batch.packed_parcel} total={total} name={batch.name} />}
       {unchecked && early && <p>{t.batch.sealsLater(whenWords(batch.seal_check_from, now, units))}</p>}
       <p>
