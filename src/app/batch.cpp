@@ -157,6 +157,8 @@ Result<std::string> pack(House& h, Instant now, std::string_view batch_typed, do
     where = *key;
   }
   const detail::Settings settings = detail::settings_of(state);
+  // All or none: what is beside the packs is not written down when the packs are refused.
+  std::vector<ledger::Entry> entries;
   if (it->second.packed.empty()) {
     for (const kitchen::AlsoMade& also : card->also) {
       ledger::Packed beside{.batch = *id,
@@ -167,8 +169,7 @@ Result<std::string> pack(House& h, Instant now, std::string_view batch_typed, do
                             .mass = measure::kilograms(also.kg),
                             .place = detail::pack_place(state, "fridge"),
                             .code = ""};
-      const auto written = detail::record(h, now, std::move(beside), "");
-      if (!written) return written;
+      entries.push_back(detail::entry_now(h, now, std::move(beside)));
     }
   }
   const ledger::Id parcel = h.random.id();
@@ -184,7 +185,9 @@ Result<std::string> pack(House& h, Instant now, std::string_view batch_typed, do
       .code = kitchen::pack_code(detail::next_code_number(state)),
       .eat_by = settings.zone.date_of(now + std::chrono::hours(std::lround(card->keeps_months * 730.5))),
       .keeps_months = card->keeps_months};
-  return detail::record(h, now, std::move(packed), parcel.hex());
+  entries.push_back(detail::entry_now(h, now, std::move(packed)));
+  if (const auto written = h.ledger.append_all(entries, now); !written) return tl::unexpected(written.error());
+  return parcel.hex();
 }
 
 }  // namespace stillroom::app
