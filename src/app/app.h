@@ -46,6 +46,8 @@ struct House {
 /// A rehearsal in words, the least sure lots first. `at_most`: USD that no plan can be worth more than; 0 = not known.
 [[nodiscard]] ForecastView forecast_view(const House& h, Instant now, const planning::Household& snapshot,
                                          const planning::Rehearsal& rehearsal, double at_most);
+/// The card of a batch that is not started yet.
+[[nodiscard]] Result<BatchView> draft_view(const House& h, Instant now, const ledger::BatchStarted& draft);
 [[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
 [[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);
@@ -104,6 +106,10 @@ enum class Leaves { eaten, given_away, thrown_away, fed_to_stock };
                                               const std::vector<std::string>& lots, double kg);
 [[nodiscard]] Result<std::string> start_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
 [[nodiscard]] Result<std::string> finish_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
+/// When the clock of a heat process truly began: "14:05" (today, or yesterday when that is still to come) or
+/// "2026-09-14T14:05", in the family's zone. Written down as the word of whoever says it.
+[[nodiscard]] Result<std::string> correct_clock(House& h, Instant now, std::string_view batch, std::string_view stage,
+                                                std::string_view began);
 [[nodiscard]] Result<std::string> put_down_stage(House& h, Instant now, std::string_view batch, std::string_view stage);
 /// `batch` empty = beside no batch; `note` says whose time it is where it is the person's own, such as a leaflet's. A
 /// timer is never a heat process.
@@ -118,6 +124,27 @@ enum class Leaves { eaten, given_away, thrown_away, fed_to_stock };
 /// `what` is a code, a parcel id or a food's name (then the first to eat is taken).
 [[nodiscard]] Result<std::string> take(House& h, Instant now, std::string_view what, double packs);
 [[nodiscard]] Result<std::string> count(House& h, Instant now, std::string_view parcel, double packs);
+/// Something went wrong with a batch, with packs, or in a place ("freezer").
+struct WentWrong {
+  std::string about;                  ///< batch, pack code or id, or place, as typed
+  std::string fault;                  ///< key of data/kitchen/trouble.csv
+  std::optional<double> elapsed_min;  ///< as the fault asks; nothing = nobody knows
+  std::string outcome;                ///< one of the answer's; empty = the one meant
+  std::string stage;                  ///< of a batch: the load concerned; empty = all
+  double packs = 0;                   ///< of one pack entry: so many; 0 = all
+};
+/// What can have gone wrong there.
+[[nodiscard]] Result<std::vector<TroubleView>> troubles_of(const House& h, std::string_view about);
+struct TroubleAnswer {
+  std::string what, then, source;
+  std::vector<std::string> outcomes;  ///< the first is meant
+  std::vector<std::string> packs;     ///< packs concerned, in words
+};
+/// What to do now. What no published row covers is thrown out.
+[[nodiscard]] Result<TroubleAnswer> what_now(const House& h, const WentWrong& what);
+/// Writes it down. A wrong setting found later concerns every pack whose process is less than the tables ask for at the
+/// settings of now, whichever batch it came out of. Refuses (code "not_that_way") an outcome the answer does not offer.
+[[nodiscard]] Result<std::string> meet_trouble(House& h, Instant now, const WentWrong& what);
 [[nodiscard]] Result<std::string> undo(House& h, Instant now, std::string_view entry);  ///< empty = the last one
 /// Entries made by a client (page outbox), JSON array. Live ones may be refused one by one; facts never are.
 struct Received {

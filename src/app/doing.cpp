@@ -4,8 +4,10 @@
 #include <cmath>
 
 #include "app/app.h"
+#include "app/detail/batch_words.h"
 #include "app/detail/names.h"
 #include "app/detail/record.h"
+#include "app/detail/settings.h"
 
 // Everything a person does that is one entry.
 namespace stillroom::app {
@@ -20,6 +22,17 @@ Result<const ledger::Parcel*> parcel_named(const House& h, std::string_view type
                            {"stillroom today lists the lots; stillroom larder lists the packs."});
   }
   return &it->second;
+}
+
+/// Packs that the settings of now put in doubt are not taken as food before somebody has said what was wrong.
+std::optional<measure::Refusal> doubted(const House& h, const ledger::Parcel& p) {
+  const auto doubt = detail::doubt_of(h, p);
+  if (!doubt) return std::nullopt;
+  return measure::Refusal{
+      "do_not_eat",
+      *doubt,
+      {"If the setting was wrong when they were processed: stillroom trouble PACK wrong_setting --record.",
+       "If the setting is wrong now, correct it.", "In doubt, throw them away, untasted."}};
 }
 
 std::string condition_list() { return "underripe, firm, ripe, soft, going over"; }
@@ -119,6 +132,9 @@ Result<std::string> leave(House& h, Instant now, std::string_view parcel_typed, 
                           std::string_view note) {
   const auto parcel = parcel_named(h, parcel_typed);
   if (!parcel) return tl::unexpected(parcel.error());
+  if (how != Leaves::thrown_away) {
+    if (const auto refusal = doubted(h, **parcel)) return tl::unexpected(*refusal);
+  }
   const auto part = detail::part_of(h, **parcel, amount);
   if (!part) return tl::unexpected(part.error());
   const ledger::Id id = (*parcel)->id;
@@ -147,7 +163,8 @@ Result<std::string> take(House& h, Instant now, std::string_view what, double pa
   } else if (const auto crop = h.almanac.crops.named(what)) {
     for (const auto& [key, parcel] : state.parcels) {
       if (parcel.state != ledger::ParcelState::put_by || parcel.packs < 1 ||
-          !h.almanac.crops.is_a(parcel.food, (*crop)->key))
+          !h.almanac.crops.is_a(parcel.food, (*crop)->key) || !ledger::barred_as_food(parcel).empty() ||
+          detail::doubt_of(h, parcel))
         continue;
       if (chosen == nullptr || parcel.eat_by < chosen->eat_by) chosen = &parcel;
     }
@@ -157,6 +174,7 @@ Result<std::string> take(House& h, Instant now, std::string_view what, double pa
     return measure::refuse("nothing_put_by", fmt::format("No \"{}\" is put by.", what),
                            {"stillroom larder shows what there is."});
   }
+  if (const auto refusal = doubted(h, *chosen)) return tl::unexpected(*refusal);
   const ledger::Id parcel = chosen->id;
   return detail::record(h, now, ledger::Taken{parcel, packs, ""}, parcel.hex());
 }
@@ -204,6 +222,15 @@ Result<std::string> finish_stage(House& h, Instant now, std::string_view batch, 
   const auto id = resolve(h, batch);
   if (!id) return tl::unexpected(id.error());
   return detail::record(h, now, ledger::StageFinished{*id, std::string(stage)}, id->hex());
+}
+
+Result<std::string> correct_clock(House& h, Instant now, std::string_view batch, std::string_view stage,
+                                  std::string_view began) {
+  const auto id = resolve(h, batch);
+  if (!id) return tl::unexpected(id.error());
+  const auto at = detail::moment_said(detail::settings_of(h.ledger.state()).zone, now, began);
+  if (!at) return tl::unexpected(at.error());
+  return detail::record(h, now, ledger::ClockCorrected{*id, std::string(stage), *at}, id->hex());
 }
 
 Result<std::string> put_down_stage(House& h, Instant now, std::string_view batch, std::string_view stage) {

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "app/app.h"
+#include "app/detail/batch_words.h"
 #include "app/detail/names.h"
 #include "app/detail/settings.h"
 
@@ -20,7 +21,8 @@ Overloaded(Ts...) -> Overloaded<Ts...>;
 
 class Teller {
  public:
-  Teller(const House& h, const detail::Settings& settings) : h_(h), units_(detail::units_of(settings)) {}
+  Teller(const House& h, const detail::Settings& settings)
+      : h_(h), settings_(settings), units_(detail::units_of(settings)) {}
 
   [[nodiscard]] std::string told(const ledger::Payload& payload) const {
     return std::visit(
@@ -50,6 +52,17 @@ class Teller {
             [&](const ledger::StageStarted& e) { return "Began " + e.stage + ": " + batch(e.batch); },
             [&](const ledger::StagePutDown& e) { return "Put down " + e.stage + ": " + batch(e.batch); },
             [&](const ledger::StageFinished& e) { return "Finished " + e.stage + ": " + batch(e.batch); },
+            [&](const ledger::ClockCorrected& e) {
+              return "Said when the clock of " + batch(e.batch) + " began: " + when(e.began);
+            },
+            [&](const ledger::TroubleMet& e) {
+              const std::string about = !e.batch.is_nil()   ? batch(e.batch)
+                                        : !e.place.empty()  ? "the " + place(e.place)
+                                        : e.parcels.empty() ? std::string("something")
+                                                            : thing(e.parcels.front());
+              return "Went wrong with " + about + ": " + detail::fault_words(e.fault) + ". " +
+                     detail::outcome_words(e.outcome);
+            },
             [&](const ledger::BatchAbandoned& e) {
               return "Gave up " + batch(e.batch) + (e.why.empty() ? "" : ": " + e.why);
             },
@@ -57,7 +70,8 @@ class Teller {
             [&](const ledger::TimerStopped&) { return std::string("Stopped a timer"); },
             [&](const ledger::Packed& e) {
               return "Put by " + measure::say_count(e.packs, e.pack) + " of " +
-                     detail::crop_plural(h_.almanac, e.food) + ", code " + e.code;
+                     detail::crop_plural(h_.almanac, e.food) + (e.code.empty() ? "" : ", code " + e.code) +
+                     processed(e.parcel);
             },
             [&](const ledger::PutByBefore& e) {
               return "Written down as already there: " + measure::say_count(e.packs, e.pack) + " of " +
@@ -119,7 +133,17 @@ class Teller {
     return it == h_.ledger.state().batches.end() ? "a batch undone" : it->second.name;
   }
 
+  /// What its record says of the heat process, after a full stop; nothing when it says nothing.
+  [[nodiscard]] std::string processed(const ledger::Id& id) const {
+    const auto it = h_.ledger.state().parcels.find(id);
+    if (it == h_.ledger.state().parcels.end()) return "";
+    const std::string said = detail::process_record(h_.almanac, it->second);
+    return said.empty() ? "" : ". " + said;
+  }
+  [[nodiscard]] std::string when(Instant t) const { return detail::local_text(settings_, t); }
+
   const House& h_;
+  const detail::Settings& settings_;
   measure::Units units_;
 };
 
@@ -130,6 +154,7 @@ std::vector<ledger::Id> subjects(const ledger::Payload& payload) {
         std::vector<ledger::Id> out;
         if constexpr (requires { e.parcel; }) out.push_back(e.parcel);
         if constexpr (requires { e.batch; }) out.push_back(e.batch);
+        if constexpr (requires { e.parcels; }) out.insert(out.end(), e.parcels.begin(), e.parcels.end());
         if constexpr (requires { e.inputs; }) {
           for (const auto& input : e.inputs) out.push_back(input.parcel);
         }

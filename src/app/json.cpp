@@ -52,15 +52,20 @@ STILLROOM_VIEW(RouteChoice, route, name, method, product, quality, accepted, why
                kg_most, planned)
 STILLROOM_VIEW(LotView, strip, routes, history, facts, why, lie_apart, best_place)
 STILLROOM_VIEW(StepView, stage, title, text, caution, attention, state, expected, started, finished, can_pause,
-               shows_process, gather, timers, hands)
+               shows_process, looks_right, load, put_down_words, gather, timers, hands)
 STILLROOM_VIEW(ProcessView, method, jar, time, pressure, headspace, added_acid, altitude_band, source, place, edition,
                requirements)
+STILLROOM_VIEW(TroubleSpan, from_min, to_min, then, source, outcomes)
+STILLROOM_VIEW(TroubleView, fault, what, asks, see, spans)
+STILLROOM_VIEW(DoubtView, parcel, name, why)
+STILLROOM_VIEW(TroubleAnswer, what, then, source, outcomes, packs)
 STILLROOM_VIEW(AlsoMadeView, food, form, name, amount, kg, place_key)
 STILLROOM_VIEW(BatchView, household, id, name, route, state, kg_in, packs_expected, amount, pack, product_food,
-               product_form, store_in, store_key, eat_by, steps, current, process, timers, cautions, defer_to, trouble,
-               lots, seal_check_due, seal_check_from, packed_parcel, next_code, also)
+               product_form, store_in, store_key, eat_by, steps, current, process, timers, cautions, defer_to, troubles,
+               went_wrong, processed, not_food, in_doubt, lots, seal_check_due, seal_check_from, packed_parcel,
+               next_code, also)
 STILLROOM_VIEW(PackView, parcel, code, name, food, form, pack, place, place_key, put_by, eat_by, batch, lots, packs,
-               mass_kg, seals_unchecked, eat_first, note, process_line)
+               mass_kg, seals_unchecked, eat_first, note, process_line, do_not_eat)
 STILLROOM_VIEW(LarderShelf, place, place_key, packs)
 STILLROOM_VIEW(LarderView, household, shelves, eat_first, totals)
 STILLROOM_VIEW(CropChoice, key, name, foraged, animal, containers, container_kg)
@@ -89,6 +94,8 @@ std::string to_json(const AheadView& v) { return view_text(v); }
 std::string to_json(const ForecastView& v) { return view_text(v); }
 std::string to_json(const LotView& v) { return view_text(v); }
 std::string to_json(const BatchView& v) { return view_text(v); }
+std::string to_json(const std::vector<TroubleView>& v) { return view_text(v); }
+std::string to_json(const TroubleAnswer& v) { return view_text(v); }
 std::string to_json(const LarderView& v) { return view_text(v); }
 std::string to_json(const Snapshot& v) { return view_text(v); }
 std::string to_json(const BringInDraft& v) { return view_text(v); }

@@ -20,6 +20,8 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const Snapshot& v);
 [[nodiscard]] std::string to_json(const BringInDraft& v);
 [[nodiscard]] std::string to_json(const std::vector<HistoryLine>& v);
+[[nodiscard]] std::string to_json(const std::vector<TroubleView>& v);
+[[nodiscard]] std::string to_json(const TroubleAnswer& v);
 [[nodiscard]] std::string to_json(const std::vector<Received>& v);
 [[nodiscard]] std::string to_json(const CsvBringIn& v);
 [[nodiscard]] std::string to_json(const planning::Why& v);

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "app/app.h"
+#include "app/detail/batch_words.h"
 #include "app/detail/names.h"
 #include "app/detail/need.h"
 #include "app/detail/settings.h"
@@ -13,10 +14,6 @@ namespace stillroom::app {
 namespace {
 
 constexpr std::size_t kEatFirst = 8;
-
-std::string process_line_of(const ledger::Parcel& p) {
-  return p.process_json.empty() ? "" : "processed as published; the heat process is kept with its batch";
-}
 
 std::string lots_of(const House& h, const ledger::Parcel& p) {
   std::vector<std::string> names;
@@ -43,7 +40,9 @@ PackView pack_view(const House& h, const detail::Settings& settings, const ledge
   v.mass_kg = measure::in_kilograms(p.mass);
   v.seals_unchecked = p.seals_unchecked;
   v.note = p.note;
-  v.process_line = process_line_of(p);
+  v.process_line = detail::process_record(h.almanac, p);
+  v.do_not_eat = detail::not_food_words(p);
+  if (const auto doubt = detail::doubt_of(h, p); v.do_not_eat.empty() && doubt) v.do_not_eat = *doubt;
   return v;
 }
 
@@ -68,11 +67,13 @@ LarderView larder_view(const House& h, Instant now) {
     LarderShelf& shelf = shelves[parcel.place];
     shelf.place = pack.place;
     shelf.place_key = parcel.place;
-    Total& total = totals[{parcel.food, parcel.form}];
-    total.packs += parcel.packs;
-    total.kg += measure::in_kilograms(parcel.mass);
-    total.pack = parcel.pack;
-    view.eat_first.push_back(pack);
+    if (pack.do_not_eat.empty()) {
+      Total& total = totals[{parcel.food, parcel.form}];
+      total.packs += parcel.packs;
+      total.kg += measure::in_kilograms(parcel.mass);
+      total.pack = parcel.pack;
+    }
+    if (pack.do_not_eat.empty()) view.eat_first.push_back(pack);
     shelf.packs.push_back(std::move(pack));
   }
   const auto sooner = [](const PackView& a, const PackView& b) {

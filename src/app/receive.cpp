@@ -3,6 +3,7 @@
 #include "app/app.h"
 #include "app/detail/settings.h"
 #include "kitchen/batch.h"
+#include "kitchen/process_words.h"
 
 // What a page needs to work without the server for a while, and what it sends back.
 namespace stillroom::app {
@@ -22,12 +23,27 @@ std::vector<std::string> codes_from(const ledger::State& state, std::uint32_t ho
   return codes;
 }
 
+/// A client sends the card it was given; one whose heat process stands in no table was made elsewhere.
+std::optional<measure::Refusal> made_elsewhere(const House& h, const ledger::Entry& entry) {
+  const auto* started = std::get_if<ledger::BatchStarted>(&entry.what);
+  if (started == nullptr || !entry.live) return std::nullopt;
+  const auto card = kitchen::card_from_json(started->steps_json);
+  if (!card || !card->process || kitchen::is_published(h.almanac.processes, *card->process)) return std::nullopt;
+  return measure::Refusal{"not_published",
+                          "The heat process on that card stands in no published table.",
+                          {"Start the batch again from its route: the card is made anew."}};
+}
+
 Received receive_one(House& h, Instant now, const nlohmann::json& json) {
   Received r;
   if (json.is_object() && json.contains("id") && json["id"].is_string()) r.id = json["id"].get<std::string>();
   const auto entry = ledger::entry_from_json(json.dump());
   if (!entry) {
     r.refusal = entry.error();
+    return r;
+  }
+  if (auto refusal = made_elsewhere(h, *entry)) {
+    r.refusal = std::move(*refusal);
     return r;
   }
   const auto appended = h.ledger.append(*entry, now);

@@ -179,6 +179,9 @@ struct StepView {
   std::string stage, title, text, caution, attention, state;  ///< state: "done","underway","put_down","next","later"
   std::string expected, started, finished;
   bool can_pause = false, shows_process = false;
+  std::string looks_right;     ///< what good looks like at the end of it
+  int load = 0;                ///< canner load, from 1; 0 = the whole batch, or the only load
+  std::string put_down_words;  ///< said before it starts: that it cannot be put down; empty where it can
   std::vector<std::string> gather;
   std::vector<TimerView> timers;   ///< offered timers: due empty, seconds_left = length
   std::vector<std::string> hands;  ///< who may do it
@@ -186,6 +189,22 @@ struct StepView {
 struct ProcessView {
   std::string method, jar, time, pressure, headspace, added_acid, altitude_band, source, place, edition;
   std::vector<std::string> requirements;
+};
+/// What to do about a fault while its time lies in this span, already for the batch's acid class.
+struct TroubleSpan {
+  double from_min = 0;
+  std::optional<double> to_min;  ///< null = without end
+  std::string then, source;
+  std::vector<std::string> outcomes;  ///< the first is meant; the others may be chosen
+};
+/// What can have gone wrong.
+struct TroubleView {
+  std::string fault, what, asks, see;  ///< `asks` empty: the time does not matter
+  std::vector<TroubleSpan> spans;
+};
+/// Packs whose heat process is less than what the tables ask for at the settings of now.
+struct DoubtView {
+  std::string parcel, name, why;
 };
 /// What a batch leaves beside its packs, as a lot of its own.
 struct AlsoMadeView {
@@ -204,8 +223,12 @@ struct BatchView {
   std::vector<TimerView> timers;
   std::vector<std::string> cautions;
   std::string defer_to;
-  std::vector<std::string> trouble;  ///< "what if" lines
-  std::vector<std::string> lots;     ///< names of what went in
+  std::vector<TroubleView> troubles;    ///< what can have gone wrong with it
+  std::vector<std::string> went_wrong;  ///< what was written down, newest last
+  std::string processed;                ///< the record's sentence, once its packs have it; else empty
+  std::string not_food;                 ///< why its packs must not be eaten; empty when nothing speaks against it
+  std::vector<DoubtView> in_doubt;      ///< packs of the household that the settings of now put in doubt
+  std::vector<std::string> lots;        ///< names of what went in
   bool seal_check_due = false;
   std::string seal_check_from;  ///< local
   std::string packed_parcel;    ///< parcel id once packed
@@ -220,6 +243,7 @@ struct PackView {
   bool seals_unchecked = false;
   bool eat_first = false;
   std::string note, process_line;
+  std::string do_not_eat;  ///< why not, in words; empty when nothing speaks against it
 };
 struct LarderShelf {
   std::string place, place_key;

@@ -15,6 +15,7 @@
 #include "cli/open.h"
 #include "cli/print.h"
 #include "cli/recipe.h"
+#include "cli/trouble.h"
 #include "cli/verbs.h"
 #include "kitchen/batch.h"
 #include "measure/text.h"
@@ -270,6 +271,13 @@ void add_doing(CLI::App& cli_app, Action& chosen) {
     return c.done(app::set_timer(*c.house, c.now, "", words, minutes, note.empty() ? "A time of your own." : note),
                   "Set, as your own time.");
   });
+  auto* clock = batch->add_subcommand("clock", "Say when the clock of a heat process truly began");
+  clock->add_option("BATCH", what)->required();
+  clock->add_option("STAGE", words, "The step it belongs to: process, or process:2 for the second load")->required();
+  clock->add_option("TIME", note, "14:05, or 2026-09-14T14:05")->required();
+  verb(clock, chosen, [](Context& c) {
+    return c.done(app::correct_clock(*c.house, c.now, what, words, note), "Written down as your word.");
+  });
   auto* pack = batch->add_subcommand("pack", "Finish a batch into packs");
   pack->add_option("BATCH", what)->required();
   pack->add_option("PACKS", packs)->required();
@@ -375,6 +383,7 @@ int run(int argc, char** argv) {
   add_looking(cli_app, chosen);
   cli::add_forecasts(cli_app, chosen);
   add_doing(cli_app, chosen);
+  cli::add_trouble(cli_app, chosen);
   add_published(cli_app, chosen, context);
   cli::add_recipe(cli_app, chosen);
   add_serving(cli_app, chosen);

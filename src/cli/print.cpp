@@ -199,9 +199,15 @@ std::string to_text(const app::BatchView& v) {
     out += fmt::format("\n{:>2}. {}  [{}]  {}\n", number++, s.title, s.state, s.expected);
     if (!s.caution.empty()) out += wrapped("    Take care: " + s.caution, kWidth, 4) + "\n";
     out += wrapped("    " + s.text, kWidth, 4) + "\n";
-    for (const std::string& g : s.gather) out += "    - " + g + "\n";
+    for (const std::string& g : s.gather) out += wrapped("    - " + g, kWidth, 6) + "\n";
+    if (!s.looks_right.empty()) out += wrapped("    Looks right: " + s.looks_right, kWidth, 4) + "\n";
+    if (!s.put_down_words.empty() && (s.state == "next" || s.state == "underway"))
+      out += wrapped("    " + s.put_down_words, kWidth, 4) + "\n";
     if (s.shows_process && v.process) out += process_text(*v.process);
   }
+  for (const std::string& line : v.went_wrong) out += "\n" + wrapped("Went wrong " + line, kWidth, 2) + "\n";
+  if (!v.processed.empty()) out += "\n" + wrapped(v.processed, kWidth, 0) + "\n";
+  if (!v.not_food.empty()) out += "\n" + wrapped(v.not_food, kWidth, 0) + "\n";
   return out + "\n" + wrapped(v.defer_to, kWidth, 0) + "\n";
 }
 
@@ -214,6 +220,8 @@ std::string to_text(const app::LarderView& v) {
                                  p.put_by, p.eat_by, p.seals_unchecked ? "; seals not checked yet" : ""),
                      kWidth, 11) +
              "\n";
+      if (!p.do_not_eat.empty()) out += wrapped("           " + p.do_not_eat, kWidth, 11) + "\n";
+      if (!p.process_line.empty()) out += wrapped("           " + p.process_line, kWidth, 11) + "\n";
     }
   }
   if (v.shelves.empty()) out += "Nothing put by yet.\n";

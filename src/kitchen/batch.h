@@ -31,7 +31,10 @@ struct Step {
   std::vector<std::string> gather;  ///< "7 quart jars", "7 lids", "1.2 kg sugar"
   bool shows_process = false;       ///< the step at which the heat process card is shown
   std::optional<double> lag_min_min, lag_max_min;
-  std::string hazard;  ///< hazard clock that runs from the end of this step until the next one begins
+  std::string hazard;           ///< hazard clock that runs from the end of this step until the next one begins
+  std::string looks_right;      ///< what good looks like at the end of it (data/kitchen/looks_right.csv)
+  int load = 0;                 ///< canner load it belongs to, from 1; 0 = the whole batch, or the only load
+  std::optional<double> packs;  ///< of a process step among several: packs in that load
   bool operator==(const Step&) const = default;
 };
 

@@ -5,6 +5,7 @@
 
 #include "kitchen/batch.h"
 #include "kitchen/detail/amounts.h"
+#include "kitchen/detail/gathering.h"
 #include "kitchen/detail/process_step.h"
 #include "measure/text.h"
 
@@ -117,6 +118,20 @@ std::vector<std::string> many_lot_lines(const almanac::Almanac& a, const Route& 
   return lines;
 }
 
+/// The step before the canner for one load, from 0: full loads first, the last one takes what is left.
+Step fill_of_load(const Route& route, const detail::Scale& all, int load) {
+  const auto at = std::ranges::find(route.stages, "process", &almanac::Stage::key);
+  detail::Scale one = all;
+  if (all.loads > 1) {
+    one.kg = std::min(all.load_kg, all.kg - load * all.load_kg);
+    one.loads = 1;
+    one.packs = one.kg / route.kg_in_per_pack;
+  }
+  Step step = step_from(*(at - 1), one);
+  step.packs = one.packs;
+  return step;
+}
+
 }  // namespace
 
 Result<std::optional<Choice>> process_for(const almanac::Almanac& almanac, const Route& route,
@@ -179,10 +194,12 @@ Result<BatchCard> make_card(const almanac::Almanac& almanac, const Route& route,
                  .defer_to = deferral(route)};
   for (const auto& by : route.also_yields) card.also.push_back({by.food, by.form, by.kg_per_kg * kg_in});
   for (const auto& stage : route.stages) card.steps.push_back(step_from(stage, scale));
-  auto extra = many_lot_lines(almanac, route, scale);
-  auto& gather = card.steps.front().gather;
-  gather.insert(gather.begin(), std::make_move_iterator(extra.begin()), std::make_move_iterator(extra.end()));
-  if (card.process) detail::add_process(card, almanac.processes);
+  detail::say_what_looks_right(card);
+  if (card.process) {
+    detail::add_process(card, almanac.processes,
+                        [&](int load) { return detail::looking_right(fill_of_load(route, scale, load)); });
+  }
+  detail::add_gather_step(card, route, scale, many_lot_lines(almanac, route, scale));
   if (kg_in > route.batch_max_kg * 1.001)
     card.cautions.push_back(fmt::format("More than {} at once is hard to bring through: make it in parts.",
                                         measure::say(measure::kilograms(route.batch_max_kg), units)));

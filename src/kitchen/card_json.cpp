@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "kitchen/batch.h"
+#include "kitchen/process_words.h"
 
 namespace stillroom::kitchen {
 namespace {
@@ -29,7 +30,10 @@ Json step_json(const Step& s) {
           {"shows_process", s.shows_process},
           {"lag_min_min", optional_number(s.lag_min_min)},
           {"lag_max_min", optional_number(s.lag_max_min)},
-          {"hazard", s.hazard}};
+          {"hazard", s.hazard},
+          {"looks_right", s.looks_right},
+          {"load", s.load},
+          {"packs", optional_number(s.packs)}};
 }
 
 Step step_of(const Json& j) {
@@ -49,6 +53,9 @@ Step step_of(const Json& j) {
   s.lag_min_min = number_or_none(j, "lag_min_min");
   s.lag_max_min = number_or_none(j, "lag_max_min");
   s.hazard = j.value("hazard", "");
+  s.looks_right = j.value("looks_right", "");
+  s.load = j.value("load", 0);
+  s.packs = number_or_none(j, "packs");
   return s;
 }
 
@@ -142,6 +149,14 @@ std::string to_json(const BatchCard& c) {
                {"cautions", c.cautions},
                {"defer_to", c.defer_to}};
   return j.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+measure::Result<process::Choice> process_from_json(std::string_view json) {
+  try {
+    return process_of(Json::parse(json));
+  } catch (const nlohmann::json::exception& e) {
+    return measure::refuse("bad_card", std::string("The heat process cannot be read: ") + e.what() + ".");
+  }
 }
 
 measure::Result<BatchCard> card_from_json(std::string_view json) {

@@ -46,6 +46,41 @@ void add_deadline(Session& s, const BatchCard& card, std::size_t i, Instant ende
                          .when_overdue = when_overdue(hazard, step)});
 }
 
+/// When the step before `i` ended, on its own way through the batch: a load follows the last common step and then
+/// itself; a common step waits for every load, but not for jars that rest. Nothing while one of those is not finished.
+std::optional<Instant> ready_since(const BatchCard& card, const std::vector<StageMark>& marks, std::size_t i) {
+  const int load = card.steps[i].load;
+  std::optional<Instant> since;
+  for (std::size_t before = i; before-- > 0;) {
+    const Step& step = card.steps[before];
+    const bool of_another = load > 0 && step.load > 0 && step.load != load;
+    const bool rests = load == 0 && step.load > 0 && step.attention == "unattended" && before + 1 != i;
+    if (of_another || rests) continue;
+    const StageMark* mark = mark_of(marks, step.stage);
+    if (!is_finished(mark)) return std::nullopt;
+    since = since ? std::max(*since, *mark->finished) : *mark->finished;
+    if (load > 0 || step.load == 0) break;
+  }
+  return since;
+}
+
+/// A later step of the same way was started: whoever did so did not need this one.
+bool is_passed(const BatchCard& card, const std::vector<StageMark>& marks, std::size_t i) {
+  for (std::size_t later = i + 1; later < card.steps.size(); ++later) {
+    const int a = card.steps[i].load, b = card.steps[later].load;
+    if ((a == b || a == 0 || b == 0) && is_started(mark_of(marks, card.steps[later].stage))) return true;
+  }
+  return false;
+}
+
+/// The load before has come as far as this step of its own.
+bool load_before_came_here(const std::vector<StageMark>& marks, const Step& step) {
+  if (step.load < 2) return true;
+  const std::string base = step.stage.substr(0, step.stage.find(':'));
+  const StageMark* mark = mark_of(marks, base + ":" + std::to_string(step.load - 1));
+  return is_started(mark);
+}
+
 void add_timers(Session& s, std::vector<RunningTimer> timers, Instant now) {
   std::erase_if(timers, [&](const RunningTimer& t) { return t.due > now; });
   std::ranges::stable_sort(timers, {}, &RunningTimer::due);
@@ -68,14 +103,10 @@ Session session_of(const BatchCard& card, const std::vector<StageMark>& marks, c
                    Instant now, measure::Duration warn) {
   Session s;
   s.finished = true;
-  std::optional<Instant> previous_end;
   for (std::size_t i = 0; i < card.steps.size(); ++i) {
     const Step& step = card.steps[i];
     const StageMark* mark = mark_of(marks, step.stage);
-    if (is_finished(mark)) {
-      previous_end = mark->finished;
-      continue;
-    }
+    if (is_finished(mark)) continue;
     s.finished = false;
     if (is_started(mark)) {
       if (!s.current) {
@@ -84,16 +115,48 @@ Session session_of(const BatchCard& card, const std::vector<StageMark>& marks, c
         s.may_put_down = step.can_pause;
         s.current_expected_by = plus_minutes(*mark->started, step.expected_min);
       }
-    } else if (!s.next) {
-      s.next = i;
-      if (previous_end && step.lag_min_min) s.next_not_before = plus_minutes(*previous_end, *step.lag_min_min);
-      if (previous_end && !s.current) add_deadline(s, card, i, *previous_end, now, warn);
+      continue;
     }
+    if (is_passed(card, marks, i)) continue;
+    const auto since = ready_since(card, marks, i);
+    if (!s.next) {
+      s.next = i;
+      if (since && step.lag_min_min) s.next_not_before = plus_minutes(*since, *step.lag_min_min);
+    }
+    if (since) add_deadline(s, card, i, *since, now, warn);
   }
   std::ranges::stable_sort(s.deadlines, {}, &Deadline::by);
   add_timers(s, timers, now);
   add_warnings(s, card);
   return s;
+}
+
+std::vector<StepState> step_states(const BatchCard& card, const std::vector<StageMark>& marks) {
+  std::vector<StepState> states;
+  bool any = false;
+  for (std::size_t i = 0; i < card.steps.size(); ++i) {
+    const Step& step = card.steps[i];
+    const StageMark* mark = mark_of(marks, step.stage);
+    StepState state = StepState::later;
+    if (is_finished(mark)) {
+      state = StepState::done;
+    } else if (is_started(mark)) {
+      state = mark->put_down ? StepState::put_down : StepState::underway;
+    } else if (!is_passed(card, marks, i) && load_before_came_here(marks, step) &&
+               (i == 0 || ready_since(card, marks, i))) {
+      state = StepState::next;
+    }
+    any = any || state == StepState::underway || state == StepState::put_down || state == StepState::next;
+    states.push_back(state);
+  }
+  if (any) return states;
+  // Everything before was passed over: the first step that nobody passed is next all the same.
+  for (std::size_t i = 0; i < states.size(); ++i) {
+    if (states[i] != StepState::later || is_passed(card, marks, i)) continue;
+    states[i] = StepState::next;
+    break;
+  }
+  return states;
 }
 
 }  // namespace stillroom::kitchen

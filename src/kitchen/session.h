@@ -46,6 +46,11 @@ struct Session {
   std::vector<std::string> warnings;                    ///< plain sentences, the most pressing first
 };
 
+enum class StepState { done, underway, put_down, next, later };
+/// One per step of the card. Several can be underway or next at once: each canner load goes its own way from filling
+/// to rest. A step that was passed over stays `later`.
+[[nodiscard]] std::vector<StepState> step_states(const BatchCard& card, const std::vector<StageMark>& marks);
+
 /// `warn` is how far ahead a deadline is spoken of. Marks of steps the card does not have are passed over.
 [[nodiscard]] Session session_of(const BatchCard& card, const std::vector<StageMark>& marks,
                                  const std::vector<RunningTimer>& timers, measure::Instant now,

@@ -21,12 +21,35 @@ bool read_stock(const CardJson& list, CardFacts& facts) {
   return true;
 }
 
+/// A step that runs the process is called "process"; with several loads "process:1", "process:2", ...
+bool runs_process(const std::string& stage) { return stage == "process" || stage.starts_with("process:"); }
+
+bool read_stage(const CardJson& one, CardFacts& facts) {
+  const std::string& stage = facts.stages.back();
+  if (const auto load = one.find("load"); load != one.end()) {
+    if (!load->is_number_integer()) return false;
+    if (load->get<int>() > 0) facts.load_of.emplace(stage, load->get<int>());
+  }
+  if (const auto pause = one.find("can_pause"); pause != one.end()) {
+    if (!pause->is_boolean()) return false;
+    if (!pause->get<bool>()) facts.cannot_pause.insert(stage);
+  }
+  std::optional<double> packs;
+  if (const auto of_load = one.find("packs"); of_load != one.end() && !of_load->is_null()) {
+    if (!of_load->is_number() || !(of_load->get<double>() >= 0)) return false;
+    packs = of_load->get<double>();
+  }
+  if (runs_process(stage)) facts.loads.push_back({stage, packs});
+  return true;
+}
+
 bool read_stages(const CardJson& list, CardFacts& facts) {
   if (!list.is_array()) return false;
   for (const CardJson& one : list) {
     const auto stage = one.is_object() ? one.find("stage") : one.end();
     if (stage == one.end() || !stage->is_string()) return false;
     facts.stages.push_back(stage->get<std::string>());
+    if (!read_stage(one, facts)) return false;
   }
   return true;
 }
@@ -45,9 +68,14 @@ std::optional<CardFacts> card_facts(std::string_view steps_json) {
   }
   if (const auto process = json.find("process"); process != json.end() && !process->is_null()) {
     facts.process_json = process->dump(-1, ' ', false, CardJson::error_handler_t::replace);
+    const auto minutes = process->is_object() ? process->find("time_min") : process->end();
+    if (process->is_object() && minutes != process->end() && minutes->is_number() && minutes->get<double>() > 0)
+      facts.process_min = minutes->get<double>();
   }
   if (const auto stock = json.find("stock"); stock != json.end() && !read_stock(*stock, facts)) return std::nullopt;
   if (const auto steps = json.find("steps"); steps != json.end() && !read_stages(*steps, facts)) return std::nullopt;
+  if (facts.loads.empty()) facts.loads.push_back({"process", std::nullopt});
+  if (facts.process_json.empty()) facts.loads.clear();
   return facts;
 }
 

@@ -209,6 +209,24 @@ struct StageFinished {
   std::string stage;
   bool operator==(const StageFinished&) const = default;
 };
+struct ClockCorrected {  ///< when the clock of a heat process truly began, said by whoever was there
+  Id batch;
+  std::string stage;
+  Instant began;
+  bool operator==(const ClockCorrected&) const = default;
+};
+struct TroubleMet {         ///< something went wrong, and what was done about it
+  std::string fault;        ///< key of data/kitchen/trouble.csv
+  std::string outcome;      ///< "process_again","chill","discard","keep_watch" or "go_on"
+  Id batch;                 ///< nil when it befell a place or packs
+  std::string stage;        ///< of the batch, when only one load is concerned
+  std::string place;        ///< a freezer that lost its cold; empty otherwise
+  std::vector<Id> parcels;  ///< packs concerned; with a batch and none named, all it made
+  double packs = 0;         ///< with one parcel: so many of its packs, which become one of their own; 0 = all
+  std::optional<double> elapsed_min{};
+  std::string note{};
+  bool operator==(const TroubleMet&) const = default;
+};
 struct BatchAbandoned {
   Id batch;
   std::string why;
@@ -304,12 +322,12 @@ struct DiscrepancySettled {
   bool operator==(const DiscrepancySettled&) const = default;
 };
 
-using Payload =
-    std::variant<SettingsChanged, PersonSet, PersonRemoved, PlaceSet, EquipmentSet, StockSet, StockArriving, MoneySet,
-                 ForecastSet, TemperatureRead, BroughtIn, StandingSet, StandingPicked, Sorted, Moved, Observed, Weighed,
-                 EatenFresh, GivenAway, ThrownAway, FedToStock, BatchStarted, StageStarted, StagePutDown, StageFinished,
-                 BatchAbandoned, TimerSet, TimerStopped, Packed, SealChecked, Taken, Counted, OtherWorkSet,
-                 OtherWorkDone, NeedSet, PlanAccepted, Undone, DiscrepancySettled, PutByBefore>;
+using Payload = std::variant<SettingsChanged, PersonSet, PersonRemoved, PlaceSet, EquipmentSet, StockSet, StockArriving,
+                             MoneySet, ForecastSet, TemperatureRead, BroughtIn, StandingSet, StandingPicked, Sorted,
+                             Moved, Observed, Weighed, EatenFresh, GivenAway, ThrownAway, FedToStock, BatchStarted,
+                             StageStarted, StagePutDown, StageFinished, BatchAbandoned, TimerSet, TimerStopped, Packed,
+                             SealChecked, Taken, Counted, OtherWorkSet, OtherWorkDone, NeedSet, PlanAccepted, Undone,
+                             DiscrepancySettled, PutByBefore, ClockCorrected, TroubleMet>;
 
 struct Entry {
   Id id;             ///< made by the client; the same id twice is the same entry

@@ -77,7 +77,7 @@ Result<void> check_envelope(Folding& f, Instant now) {
 }  // namespace
 
 Folding::Folding(State& s, const Entry& e, Instant now, const Mode& mode)
-    : state(s), entry(e), at(e.happened > now + kClockSlack ? now : e.happened), mode_(mode) {}
+    : state(s), entry(e), at(e.happened > now + kClockSlack ? now : e.happened), mode_(mode), now_(now) {}
 
 Result<void> Folding::broken(Refusal refusal, const Id& thing) {
   const bool forgiven = std::find(mode_.forgiven.begin(), mode_.forgiven.end(), refusal.code) != mode_.forgiven.end();

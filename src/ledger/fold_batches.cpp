@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "ledger/detail/card.h"
+#include "ledger/detail/clock.h"
 #include "ledger/detail/folding.h"
 #include "ledger/detail/milligrams.h"
 #include "measure/text.h"
@@ -31,6 +32,7 @@ Result<std::vector<Drawn>> drawn_inputs(Folding& f, const BatchStarted& p) {
                              {"Name each lot once, with all that goes in."}, parcel->id));
       continue;
     }
+    STILLROOM_TRY(check_is_food(f, *parcel));
     const auto share = share_of(f, *parcel, input.mass, 0);
     if (!share) return tl::unexpected(share.error());
     if (share->mass > Mass{}) drawn.push_back({parcel, *share});
@@ -93,6 +95,22 @@ void give_back(Folding& f, BatchState& b) {
   b.in = from_milligrams(milligrams(b.in) - given);
 }
 
+/// Packs that waited for their whole process have it, once every load has run again: new lids, so seals to look at.
+void processed_again(Folding& f, const BatchState& b) {
+  if (b.packs_made > packs_processed(b)) return;
+  const auto card = card_facts(b.steps_json);
+  if (!card) return;
+  for (auto& [id, p] : f.state.parcels) {
+    if (p.made_by != b.id || barred_as_food(p) != kProcessAgain) continue;
+    f.changes(Table::parcels, id);
+    std::erase(p.facts, kProcessAgain);
+    std::erase(p.facts, "unsealed");
+    if (!barred_as_food(p).empty()) continue;
+    p.process_json = card->process_json;
+    p.seals_unchecked = p.packs > 0;
+  }
+}
+
 }  // namespace
 
 Result<void> apply(Folding& f, const BatchStarted& p) {
@@ -142,9 +160,18 @@ Result<void> apply(Folding& f, const StageStarted& p) {
     return f.broken("stage_started_already", fmt::format("'{}' of {} has been started already.", p.stage, b->name),
                     {"Finish it, or go on with the next stage."}, b->id);
   if (p.stage.empty()) return {};
-  // Starting the next stage without a word about the one before means that one is done.
-  if (!b->current_stage.empty() && b->current_stage != p.stage) b->stage_finished.emplace(b->current_stage, f.at);
+  const CardFacts card = card_facts(b->steps_json).value_or(CardFacts{});
+  // Starting the next stage without a word about the one before means that one is done, unless it is another load's.
+  const std::string before = b->current_stage;
+  const int load = load_of(card, p.stage), load_before = load_of(card, before);
+  const bool ends_it = !before.empty() && before != p.stage && (load == load_before || load == 0 || load_before == 0);
+  if (ends_it) {
+    STILLROOM_TRY(may_finish(f, *b, card, before));
+    b->stage_finished.emplace(before, f.at_most_now());
+    processed_again(f, *b);
+  }
   b->stage_started.emplace(p.stage, f.at);
+  start_clock(f, *b, card, p.stage);
   b->current_stage = p.stage;
   b->put_down = false;
   if (!p.who.empty()) b->stage_who[p.stage] = p.who;
@@ -158,6 +185,15 @@ Result<void> apply(Folding& f, const StagePutDown& p) {
   if (b->current_stage != p.stage || p.stage.empty() || b->put_down)
     return f.broken("stage_not_running", fmt::format("'{}' of {} is not being worked on.", p.stage, b->name),
                     {"Look at the batch again: somebody may have put it down or finished it."}, b->id);
+  const CardFacts card = card_facts(b->steps_json).value_or(CardFacts{});
+  if (card.cannot_pause.contains(p.stage)) {
+    STILLROOM_TRY(f.broken(
+        "cannot_be_put_down",
+        fmt::format("'{}' of {} cannot be put down: heat, a clock or open food would be left alone.", p.stage, b->name),
+        {"See it through, or ask somebody to stay with it.", "If it was left alone, write down what went wrong."},
+        b->id));
+  }
+  b->clock_from.erase(p.stage);
   b->put_down = true;
   return {};
 }
@@ -173,13 +209,42 @@ Result<void> apply(Folding& f, const StageFinished& p) {
   if (!b->stage_started.contains(p.stage)) {
     STILLROOM_TRY(f.broken("stage_not_started", fmt::format("'{}' of {} was never started.", p.stage, b->name),
                            {"Start it first."}, b->id));
-    b->stage_started.emplace(p.stage, f.at);
   }
-  b->stage_finished.emplace(p.stage, f.at);
+  STILLROOM_TRY(may_finish(f, *b, card_facts(b->steps_json).value_or(CardFacts{}), p.stage));
+  b->stage_started.emplace(p.stage, f.at);
+  b->stage_finished.emplace(p.stage, f.at_most_now());
   if (b->current_stage == p.stage) {
     b->current_stage.clear();
     b->put_down = false;
   }
+  processed_again(f, *b);
+  return {};
+}
+
+Result<void> apply(Folding& f, const ClockCorrected& p) {
+  BatchState* b = f.batch(p.batch);
+  if (b == nullptr) return f.no_such_batch(p.batch);
+  STILLROOM_TRY(is_running(f, *b));
+  const CardFacts card = card_facts(b->steps_json).value_or(CardFacts{});
+  if (!is_process(card, p.stage))
+    return f.broken("no_clock", fmt::format("'{}' of {} has no process clock.", p.stage, b->name),
+                    {"Name the step at which the heat process runs."}, b->id);
+  const auto failed = b->clock_failed.find(p.stage);
+  const auto ended = b->stage_finished.find(p.stage);
+  const Instant latest = ended == b->stage_finished.end() ? f.at_most_now() : ended->second;
+  if (p.began > latest)
+    return f.broken("future", "The clock cannot have started after that.", {"Say when it started, not when it ends."},
+                    b->id);
+  if (p.began < b->started || (failed != b->clock_failed.end() && p.began < failed->second))
+    return f.broken("before_the_batch",
+                    fmt::format("{} was not in the canner then, or the time has had to start again since.", b->name),
+                    {"Say when the clock last started."}, b->id);
+  b->clock_from[p.stage] = p.began;
+  b->clock_said[p.stage] = f.entry.who;
+  const auto begun = b->stage_started.emplace(p.stage, p.began).first;
+  begun->second = std::min(begun->second, p.began);
+  if (ended == b->stage_finished.end() && b->current_stage.empty()) b->current_stage = p.stage;
+  if (b->current_stage == p.stage) b->put_down = false;
   return {};
 }
 

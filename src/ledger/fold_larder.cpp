@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "ledger/detail/card.h"
+#include "ledger/detail/clock.h"
 #include "ledger/detail/folding.h"
 #include "ledger/detail/milligrams.h"
 #include "measure/text.h"
@@ -12,10 +13,8 @@ namespace stillroom::ledger::detail {
 namespace {
 
 /// A lid found unsealed within a day: chill, and use within days. Later: growth may already have started, so in doubt.
-/// Source: USDA AIB-539 Guide 1 (reprocess or refrigerate within 24 hours); "use within several days" is read as 3
-/// here.
+/// Source: USDA AIB-539 Guide 1 (reprocess or refrigerate within 24 hours).
 constexpr std::chrono::hours kSealWindow{24};
-constexpr std::chrono::days kUnsealedDays{3};
 
 /// Bounds on what a batch can have made: far enough off never to argue with a real kitchen, near enough for a slip of
 /// the thumb (70 jars for 7).
@@ -53,16 +52,41 @@ Result<void> check_yield(Folding& f, const BatchState& b, const Packed& p, doubl
   return {};
 }
 
-/// Parents, facts and process of what comes out of a batch.
-void descend_from(Folding& f, Parcel& p, const BatchState& b) {
+/// What a batch's heat process means for packs that come out of it.
+enum class Fate {
+  processed,  ///< as published; also where no process was asked for
+  cold,       ///< a trouble ended the process: food, but only from fridge or freezer
+  unknown,    ///< nobody knows that it was processed
+};
+
+Result<Fate> fate_of(Folding& f, const BatchState* b, const Packed& p, double packs) {
+  if (b == nullptr || packs == 0 || process_loads(*b).empty()) return Fate::processed;
+  if (b->abandoned) return Fate::unknown;
+  if (!b->not_processed) {
+    const auto known = known_processed(f, *b, packs);
+    if (!known) return tl::unexpected(known.error());
+    return *known ? Fate::processed : Fate::unknown;
+  }
+  const auto place = f.state.places.find(p.place);
+  const bool is_cold =
+      place != f.state.places.end() && (place->second.kind == "fridge" || place->second.kind == "freezer");
+  if (is_cold) return Fate::cold;
+  STILLROOM_TRY(f.broken("needs_cold", fmt::format("{} was not processed: it is no food for the shelf.", b->name),
+                         {"Put it into the fridge or the freezer.", "Or throw it away."}, b->id));
+  return Fate::unknown;
+}
+
+/// Parents, facts and process of what comes out of a batch. Only packs whose load ran its full minutes have a process.
+void descend_from(Folding& f, Parcel& p, const BatchState& b, bool processed) {
   p.batch = p.made_by = b.id;
   for (const auto& input : b.inputs) {
     p.parents.push_back(input.parcel);
     if (const Parcel* lot = f.parcel(input.parcel); lot != nullptr) add_facts(p, lot->facts);
   }
-  if (const auto card = card_facts(b.steps_json)) p.process_json = card->process_json;
+  const auto card = card_facts(b.steps_json);
+  if (card && p.packs > 0 && processed) p.process_json = card->process_json;
   // Only a lid that went through a heat process has a seal to look at.
-  p.seals_unchecked = !p.process_json.empty() && p.packs > 0;
+  p.seals_unchecked = !p.process_json.empty();
 }
 
 /// What was packed first makes up what was thought lost; beyond what went in it is water, syrup or sugar.
@@ -74,10 +98,11 @@ void book_into(BatchState& b, Mass mass) {
   b.lost = from_milligrams(std::max<std::int64_t>(0, in - packed));
 }
 
-/// A part or all of a parcel leaves by one of the ways out.
+/// A part or all of a parcel leaves by one of the ways out. What is barred as food leaves only by being thrown away.
 Result<void> leave(Folding& f, const Id& id, Mass mass, double packs, Mass Parcel::*way) {
   Parcel* p = f.parcel(id);
   if (p == nullptr) return f.no_such_parcel(id);
+  if (way != &Parcel::thrown) STILLROOM_TRY(check_is_food(f, *p));
   const auto share = share_of(f, *p, mass, packs);
   if (!share) return tl::unexpected(share.error());
   take_out(f, *p, *share, way);
@@ -86,26 +111,15 @@ Result<void> leave(Folding& f, const Id& id, Mass mass, double packs, Mass Parce
 
 /// The jars whose lids failed, as a parcel of their own: to the fridge, to be eaten first.
 Parcel unsealed_part(const Folding& f, const Parcel& from, const Share& share, bool late) {
-  Parcel p = from;
-  p.id = f.entry.id;
-  p.mass = p.came = share.mass;
-  p.packs = p.packs_made = share.packs;
-  p.eaten = p.given = p.thrown = p.fed = p.used = p.split = p.adjusted = Mass{};
-  p.parents = {from.id};
-  p.split_from = from.id;
-  p.code.clear();
+  Parcel p = part_of(f, from, share);
   p.process_json.clear();  // without its seal it is not shelf food, whatever it went through
   p.seals_unchecked = false;
   add_facts(p, {"unsealed"});
   if (late) add_facts(p, {"in_doubt"});
   const measure::Date day = std::chrono::floor<std::chrono::days>(f.at);
-  const measure::Date by = late ? day : day + kUnsealedDays;
+  const measure::Date by = late ? day : day + kFridgeDays;
   p.eat_by = p.eat_by ? std::min(*p.eat_by, by) : by;
-  for (const auto& [key, place] : f.state.places) {
-    if (place.kind != "fridge") continue;
-    add_stay(p, f.at, key);
-    break;
-  }
+  move_to_fridge(f, p);
   return p;
 }
 
@@ -131,7 +145,8 @@ Parcel put_by(const Folding& f, const Entry& p, double packs, Mass mass) {
 Result<void> apply(Folding& f, const Packed& p) {
   BatchState* b = f.batch(p.batch);
   if (b == nullptr) STILLROOM_TRY(f.no_such_batch(p.batch));
-  if (b != nullptr && b->abandoned) {
+  const bool abandoned = b != nullptr && b->abandoned;
+  if (abandoned) {
     STILLROOM_TRY(f.broken("batch_over", fmt::format("The batch {} was abandoned.", b->name),
                            {"Undo that first if it was packed after all."}, b->id));
     b = nullptr;  // its account is closed; the packs exist all the same
@@ -150,11 +165,19 @@ Result<void> apply(Folding& f, const Packed& p) {
     STILLROOM_TRY(f.broken("zero", "Nothing was packed.", {"Say how many packs, or how much it weighs."}, p.batch));
   }
   if (b != nullptr) STILLROOM_TRY(check_yield(f, *b, p, *packs, *mass));
+  const auto fate = fate_of(f, abandoned ? f.batch(p.batch) : b, p, *packs);
+  if (!fate) return tl::unexpected(fate.error());
   if (!*fresh) return {};
 
   Parcel made = put_by(f, p, *packs, *mass);
+  if (*fate == Fate::unknown) add_facts(made, {std::string(kNotKnownProcessed)});
+  if (*fate == Fate::cold) {
+    add_facts(made, {std::string(kKeptCold)});
+    if (f.state.places.at(p.place).kind == "fridge")
+      made.eat_by = std::chrono::floor<std::chrono::days>(f.at) + kFridgeDays;
+  }
   if (b != nullptr) {
-    descend_from(f, made, *b);
+    descend_from(f, made, *b, *fate == Fate::processed);
     book_into(*b, *mass);
     b->packs_made = rounded_packs(b->packs_made + made.packs);
     b->packed.push_back(made.id);

@@ -114,4 +114,40 @@ void add_facts(Parcel& p, const std::vector<std::string>& facts) {
   }
 }
 
+Result<void> check_is_food(Folding& f, const Parcel& p) {
+  const std::string_view why = barred_as_food(p);
+  if (why.empty()) return {};
+  const std::string name = f.name_of(p);
+  if (why == kProcessAgain)
+    return f.broken("do_not_eat", fmt::format("{} still want their whole heat process.", name),
+                    {"Process them in full with new lids, and finish that step.", "Or throw them away."}, p.id);
+  return f.broken(
+      "do_not_eat",
+      fmt::format("Do not eat {}: {}.", name,
+                  why == kNotKnownProcessed ? "they are not known to be processed" : "something went wrong with them"),
+      {"Throw them away, untasted; keep them from animals too.",
+       "If what was written down about them is wrong, undo that entry."},
+      p.id);
+}
+
+Parcel part_of(const Folding& f, const Parcel& from, const Share& share) {
+  Parcel p = from;
+  p.id = f.entry.id;
+  p.mass = p.came = share.mass;
+  p.packs = p.packs_made = share.packs;
+  p.eaten = p.given = p.thrown = p.fed = p.used = p.split = p.adjusted = Mass{};
+  p.parents = {from.id};
+  p.split_from = from.id;
+  p.code.clear();
+  return p;
+}
+
+void move_to_fridge(const Folding& f, Parcel& p) {
+  for (const auto& [key, place] : f.state.places) {
+    if (place.kind != "fridge") continue;
+    add_stay(p, f.at, key);
+    break;
+  }
+}
+
 }  // namespace stillroom::ledger::detail

@@ -57,6 +57,15 @@ struct Parcel {
   Id split_from;          ///< parcel it was sorted or split out of; nil otherwise
   bool operator==(const Parcel&) const = default;
 };
+/// Facts that bar packs from the table; docs/ledger.md, "Packs that are not food".
+inline constexpr std::string_view kDoNotEat = "do_not_eat";  ///< a trouble whose outcome is to discard
+inline constexpr std::string_view kNotKnownProcessed = "not_known_processed";  ///< its heat process is not on record
+inline constexpr std::string_view kProcessAgain = "process_again";  ///< waits for its whole process, with new lids
+inline constexpr std::string_view kInDoubt = "in_doubt";            ///< found unsealed after a day
+inline constexpr std::string_view kKeptCold = "kept_cold";          ///< food all the same, from the fridge, within days
+/// Why it must not be eaten, as one of the facts above; empty when nothing speaks against it.
+[[nodiscard]] std::string_view barred_as_food(const Parcel& p);
+
 /// Something of it is left. Lists of lots and of the larder want this beside `state`.
 [[nodiscard]] bool is_here(const Parcel& p);
 
@@ -78,8 +87,36 @@ struct BatchState {
   double packs_made = 0;
   std::map<std::string, double> stock_taken;
   std::map<std::string, std::string> stage_who;
+
+  // The clocks of its heat process, one a load, by the key of the step.
+  std::map<std::string, Instant> clock_from;    ///< runs from here; gone when the step was put down or the load failed
+  std::map<std::string, Instant> clock_failed;  ///< last time the whole time had to start again
+  std::map<std::string, std::string> clock_said;  ///< start given by hand, and by whom (may be empty)
+  bool not_processed = false;                     ///< a trouble ended its process: what comes out is no shelf food
+  struct Trouble {
+    Id entry;
+    Instant at;
+    std::string fault, outcome, stage;
+    bool operator==(const Trouble&) const = default;
+  };
+  std::vector<Trouble> troubles;  ///< in the order in which they were written down
   bool operator==(const BatchState&) const = default;
 };
+/// One canner load of a batch, as its frozen card has it.
+struct ProcessLoad {
+  std::string stage;            ///< key of the step at which the clock runs
+  double least_min = 0;         ///< published minutes
+  std::optional<double> ran;    ///< minutes on the clock, once the step is finished
+  std::optional<double> packs;  ///< it holds; nothing when the card has one load
+  [[nodiscard]] bool done() const { return ran && *ran >= least_min; }
+};
+/// The loads of the batch's heat process, in order; empty when its card has none. A process without published minutes
+/// is never done.
+[[nodiscard]] std::vector<ProcessLoad> process_loads(const BatchState& b);
+/// Packs that may be said to be processed as published: of all loads that are done, whole packs; infinite when every
+/// load is; 0 when a trouble ended the process. Infinite too for a batch without a heat process.
+[[nodiscard]] double packs_processed(const BatchState& b);
+
 /// What is in a batch that is neither packed nor lost.
 [[nodiscard]] Mass still_in(const BatchState& b);
 

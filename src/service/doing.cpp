@@ -4,7 +4,6 @@
 #include <optional>
 
 #include "app/json.h"
-#include "service/detail/draft_card.h"
 
 namespace stillroom::service {
 namespace {
@@ -75,7 +74,7 @@ Reply DraftBatch::operator()(const Request& request) const {
   return household.with([&](app::House& h, measure::Instant now) {
     const auto draft = app::draft_batch(h, now, *route, lots, kg.get<double>());
     if (!draft) return refusal(draft.error());
-    const auto card = detail::draft_card(h, now, *draft);
+    const auto card = app::draft_view(h, now, *draft);
     if (!card) return refusal(card.error());
     const std::string entry = ledger::to_json(ledger::Entry{{}, now, "", true, *draft});
     const json out = {{"card", json::parse(app::to_json(*card))}, {"entry", json::parse(entry).at("what")}};

@@ -108,6 +108,32 @@ class Walk(unittest.TestCase):
         self.assertEqual(packs(), [6])
         self.said("check", at=tomorrow)
 
+    def test_trouble(self):
+        """A boil that stopped starts the whole time again, and what was not processed is not packed."""
+        self.bring_in("20 lb plums, ripe, on the counter")
+        batch = self.done("batch", "start", "plum/canned_puree", "plums")["id"]
+        stage = next(s["stage"] for s in self.done("batch", "show", batch)["steps"] if s["shows_process"])
+        self.assertEqual(self.refused("batch", "pack", batch, "6")["code"], "not_processed")
+        self.done("batch", "begin", batch, stage, at="2026-09-14T13:00:00Z")
+        self.assertEqual(self.refused("batch", "put-down", batch, stage, at="2026-09-14T13:01:00Z")["code"],
+                         "cannot_be_put_down")
+        early = self.refused("batch", "finish", batch, stage, at="2026-09-14T13:01:00Z")
+        self.assertEqual(early["code"], "process_too_short")
+        self.assertIn("1 of 20 minutes", early["message"])
+        moment = "2026-09-14T13:15:00Z"
+        self.assertIn("boil_stopped", [t["fault"] for t in self.done("trouble", batch, at=moment)])
+        answer = self.said("trouble", batch, "boil_stopped", "--minutes", "2", at=moment)
+        self.assertIn("the whole time", answer)
+        self.done("trouble", batch, "boil_stopped", "--minutes", "2", "--record", at=moment)
+        self.done("batch", "begin", batch, stage, at="2026-09-14T13:16:00Z")
+        self.assertEqual(self.refused("batch", "finish", batch, stage, at="2026-09-14T13:30:00Z")["code"],
+                         "process_too_short")
+        self.assertEqual(self.refused("batch", "clock", batch, stage, "06:00", at="2026-09-14T13:30:00Z")["code"],
+                         "before_the_batch")
+        self.done("batch", "finish", batch, stage, at="2026-09-14T13:36:00Z")
+        self.assertIn("The boil stopped", self.said("history", at="2026-09-14T13:36:00Z"))
+        self.said("check")
+
     def test_ahead(self):
         """Rehearsal, what-if and why, the same again for the same seed."""
         for line in LOTS[:3]:

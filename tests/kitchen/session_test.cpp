@@ -115,5 +115,60 @@ TEST(Session, OfTheBrothChainWarnsOfTheChilledBroth) {
   EXPECT_EQ(s.deadlines[0].hazard, "broth");
 }
 
+/// Two loads of pears, everything up to `upto` done in the order of the card.
+struct TwoLoads {
+  BatchCard card = make_card(the_almanac(), route("pear_european/canned_halves_hot"), 12, at(500)).value();
+  std::vector<StageMark> marks{};
+  void done(const std::string& stage, int minute) {
+    marks.push_back({.stage = stage, .started = kStart, .finished = kStart + minutes(minute)});
+  }
+  [[nodiscard]] StepState state(const std::string& stage) const {
+    const auto states = step_states(card, marks);
+    for (std::size_t i = 0; i < states.size(); ++i)
+      if (card.steps[i].stage == stage) return states[i];
+    throw std::runtime_error("no step " + stage);
+  }
+};
+
+TEST(Loads, GoSideBySide) {
+  TwoLoads two;
+  for (const char* stage : {"gather", "wash_firm", "peel_core_halve_pears"}) two.done(stage, 60);
+  EXPECT_EQ(two.state("fill:1"), StepState::next);
+  EXPECT_EQ(two.state("fill:2"), StepState::later);
+  two.done("fill:1", 80);
+  EXPECT_EQ(two.state("heat:1"), StepState::next);
+  EXPECT_EQ(two.state("fill:2"), StepState::next);
+  two.marks.push_back({.stage = "process:1", .started = kStart + minutes(110), .finished = {}});
+  two.marks.push_back({.stage = "fill:2", .started = kStart + minutes(115), .finished = {}});
+  EXPECT_EQ(two.state("process:1"), StepState::underway);
+  EXPECT_EQ(two.state("fill:2"), StepState::underway);
+  EXPECT_EQ(two.state("clear_up"), StepState::later);
+}
+
+TEST(Loads, TheWaitOfALoadCountsFromTheFruitAndNotFromTheLoadBefore) {
+  TwoLoads two;
+  for (const char* stage : {"gather", "wash_firm", "peel_core_halve_pears"}) two.done(stage, 60);
+  for (const char* stage : {"fill:1", "heat:1", "process:1", "lift:1"}) two.done(stage, 140);
+  const auto s = session_of(two.card, two.marks, {}, kStart + minutes(145));
+  // Ninety minutes from the peeled fruit to the jar (data/routes/methods/canned_syrup.toml).
+  ASSERT_FALSE(s.deadlines.empty());
+  EXPECT_EQ(two.card.steps[s.deadlines[0].step].stage, "fill:2");
+  EXPECT_EQ(s.deadlines[0].by, kStart + minutes(150));
+}
+
+TEST(Loads, JarsThatRestDoNotHoldUpTheCleaning) {
+  TwoLoads two;
+  for (const Step& step : two.card.steps) {
+    if (step.stage == "clear_up") break;
+    if (step.stage == "cool:1") {
+      two.marks.push_back({.stage = step.stage, .started = kStart, .finished = {}});
+    } else {
+      two.done(step.stage, 10);
+    }
+  }
+  EXPECT_EQ(two.state("cool:1"), StepState::underway);
+  EXPECT_EQ(two.state("clear_up"), StepState::next);
+}
+
 }  // namespace
 }  // namespace stillroom::kitchen

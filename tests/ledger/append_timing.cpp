@@ -19,7 +19,7 @@ ledger::Entry nth(int n) {
     case 1:
       return tests::live(name, ledger::EatenFresh{tests::id_of(before), tests::kilograms(1)});
     case 3:
-      return tests::live(name, tests::plum_batch(name, before, 3));
+      return tests::live(name, tests::plain_batch(name, before, 3));
     case 4:
       return tests::live(name, tests::quarts(before, name, 7, 3));
     case 5:

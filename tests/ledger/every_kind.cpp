@@ -106,6 +106,16 @@ std::vector<Payload> of_batches() {
                   .note = "from last year",
                   .eat_by = day("2027-01-01"),
                   .keeps_months = 6},
+      ClockCorrected{id_of("K"), "process", at("2026-09-14T11:30:00Z")},
+      TroubleMet{.fault = "boil_stopped",
+                 .outcome = "process_again",
+                 .batch = id_of("K"),
+                 .stage = "process",
+                 .place = "freezer",
+                 .parcels = {id_of("P")},
+                 .packs = 2,
+                 .elapsed_min = 12.5,
+                 .note = "gas ran out"},
   };
 }
 

@@ -34,7 +34,7 @@ TEST(Batches, StartingTakesPartOfALot) {
 
 TEST(Batches, ALotThatGoesInWhollyIsUnderwayThenPutBy) {
   State s = with_batch();
-  ASSERT_EQ(outcome(s, live("rest", plum_batch("L", "A", 6))), "folded");
+  ASSERT_EQ(outcome(s, live("rest", plain_batch("L", "A", 6))), "folded");
   EXPECT_EQ(parcel(s, "A").state, ParcelState::underway);
   EXPECT_EQ(parcel(s, "A").batch, id_of("L"));
   ASSERT_EQ(outcome(s, live("pack", quarts("L", "P", 7, 6))), "folded");

@@ -15,6 +15,7 @@ State with_windfalls() {
   lot.facts = {"windfall"};
   EXPECT_EQ(outcome(s, live("in", lot)), "folded");
   EXPECT_EQ(outcome(s, live("start", plum_batch("K", "A", 4))), "folded");
+  process(s, "K");
   return s;
 }
 
@@ -285,6 +286,7 @@ TEST(Larder, FrozenFoodGoesIntoALaterBatchPackByPack) {
   EXPECT_EQ(parcel(s, "P").packs, 4);
   EXPECT_EQ(parcel(s, "P").used, kilograms(2.7));
   EXPECT_EQ(parcel(s, "P").batch, id_of("K")) << "still the batch that made it";
+  process(s, "J");
   ASSERT_EQ(outcome(s, live("2", quarts("J", "R", 3, 2.5))), "folded");
   EXPECT_THAT(parcel(s, "R").parents, ElementsAre(id_of("P")));
   EXPECT_THAT(mass_balance(s), IsEmpty());

@@ -62,6 +62,21 @@ Payload lots(const Step& s) {
 }
 
 Payload batches(const Step& s) {
+  if (s.minutes % 7 == 0)
+    return ClockCorrected{batch_id(s.a), stage_of(s.b), kNoon - std::chrono::minutes(s.amount * 3)};
+  if (s.minutes % 7 == 1) {
+    static constexpr std::array<const char*, 6> kOutcomes = {"process_again", "chill", "discard",
+                                                             "keep_watch",    "go_on", "boil_it"};
+    TroubleMet t{.fault = "boil_stopped",
+                 .outcome = kOutcomes.at(static_cast<std::size_t>(s.b) % kOutcomes.size()),
+                 .batch = s.a % 3 == 0 ? Id{} : batch_id(s.a),
+                 .stage = s.amount % 4 == 0 ? "process" : "",
+                 .place = "",
+                 .parcels = {},
+                 .packs = static_cast<double>(s.amount % 3)};
+    if (s.b % 2 == 0) t.parcels = {parcel_id(s.b)};
+    return t;
+  }
   switch (s.kind % 12) {
     case 0:
     case 1:

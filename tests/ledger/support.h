@@ -54,6 +54,12 @@ inline constexpr std::string_view kCard =
 inline BatchStarted plum_batch(std::string_view batch, std::string_view lot, double kg) {
   return {id_of(batch), "plum-canned", "Plums in syrup", {{id_of(lot), kilograms(kg)}}, std::string(kCard)};
 }
+/// The same without a heat process: to be frozen.
+inline BatchStarted plain_batch(std::string_view batch, std::string_view lot, double kg) {
+  BatchStarted b = plum_batch(batch, lot, kg);
+  b.steps_json = R"({"packs":7,"process":null,"steps":[{"stage":"pit"},{"stage":"fill"}]})";
+  return b;
+}
 inline Packed quarts(std::string_view batch, std::string_view parcel, double packs, double kg) {
   return {.batch = id_of(batch),
           .parcel = id_of(parcel),
@@ -86,6 +92,15 @@ inline const BatchState& batch(const State& s, std::string_view name) { return s
 inline std::string outcome(State& s, const Entry& e, Instant now = kNoon) {
   const auto folded = fold(s, e, now);
   return folded ? "folded" : folded.error().code;
+}
+
+/// Runs the heat process of a batch for `minutes`, ending at noon; its card asks for 25.
+inline void process(State& s, std::string_view batch, int minutes = 25, const std::string& stage = "process") {
+  const std::string name = std::string(batch) + " " + stage;
+  ASSERT_EQ(
+      outcome(s, live(name + " begun", StageStarted{id_of(batch), stage, ""}, kNoon - std::chrono::minutes(minutes))),
+      "folded");
+  ASSERT_EQ(outcome(s, live(name + " done", StageFinished{id_of(batch), stage})), "folded");
 }
 
 inline void expect_refused(const Entry& e, std::string_view code, State s) {

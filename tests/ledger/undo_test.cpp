@@ -53,7 +53,7 @@ TEST_F(Undo, OfTheLastEntryGivesTheHouseholdBefore) {
 }
 
 TEST_F(Undo, TakesBackWhatHangsOnIt) {
-  add(live("start", plum_batch("K", "A", 4)));
+  add(live("start", plain_batch("K", "A", 4)));
   add(live("pit", StageStarted{id_of("K"), "pit", ""}));
   add(live("pack", quarts("K", "P", 7, 6)));
   add(live("eat", Taken{id_of("P"), 1, ""}));
@@ -172,7 +172,7 @@ TEST_F(Undo, ReachesBackBeyondACheckpoint) {
 TEST(FoldAll, EqualsFoldingOneByOne) {
   std::vector<Arrived> book;
   State state;
-  for (const Entry& e : {live("in", plums("A", 10)), live("start", plum_batch("K", "A", 4)),
+  for (const Entry& e : {live("in", plums("A", 10)), live("start", plain_batch("K", "A", 4)),
                          live("pack", quarts("K", "P", 7, 6)), fact("eat", Taken{id_of("P"), 9, ""})}) {
     ASSERT_TRUE(fold(state, e, kNoon));
     book.push_back({e, kNoon});

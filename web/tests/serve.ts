@@ -13,7 +13,8 @@ export class Program {
   address = '';
   readonly #file: string;
   readonly #port: number;
-  readonly #arguments: string[];
+  #arguments: string[];
+  #ahead = 0;
   #child: ChildProcess | null = null;
 
   constructor(folder: string, port: number, extra: string[]) {
@@ -44,6 +45,19 @@ export class Program {
       child.stderr?.on('data', hear);
       child.on('exit', (code) => reject(new Error(`The program ended with ${code}: ${said}`)));
     });
+  }
+
+  /** The household's clock moves on: the program is started anew with a later moment. */
+  async later(minutes: number): Promise<void> {
+    await this.stop();
+    this.#ahead += minutes * 60_000;
+    const at = new Date(Date.now() + this.#ahead).toISOString().slice(0, 19);
+    this.#arguments = [
+      ...this.#arguments.filter((one, i, all) => one !== '--at' && all[i - 1] !== '--at'),
+      '--at',
+      `${at}Z`,
+    ];
+    await this.start();
   }
 
   async stop(): Promise<void> {

@@ -50,6 +50,7 @@ double put_by_kg(const almanac::Almanac& almanac, const ledger::State& state, st
   double kg = 0;
   for (const auto& [id, parcel] : state.parcels) {
     if (!ledger::is_here(parcel) || parcel.packs <= 0 || parcel.form != form) continue;
+    if (!ledger::barred_as_food(parcel).empty()) continue;
     if (almanac.crops.is_a(parcel.food, food)) kg += measure::in_kilograms(parcel.mass);
   }
   return kg;

@@ -1,12 +1,21 @@
 #pragma once
 
+#include <functional>
+
 #include "kitchen/batch.h"
 
 /// What the published process adds to a card. Inside kitchen/ only.
 namespace stillroom::kitchen::detail {
 
 /// Puts the row's time, pressure, headspace, acid and requirements into the steps of `card` (whose `process` is set):
-/// the canner's own into the step at the canner, everything else into the step before it.
-void add_process(BatchCard& card, const almanac::ProcessTable& table);
+/// everything but the canner's own into the step before the canner. The step at the canner becomes three (heat,
+/// process, lift), and each canner load goes its own way through them, from filling to rest, under keys of its own
+/// ("process:2"). `fill_for(load)` makes the filling step of a load, from 0, with that load's amounts and packs.
+void add_process(BatchCard& card, const almanac::ProcessTable& table, const std::function<Step(int)>& fill_for);
+
+/// What a canner is called, for people: "steam canner", "dial-gauge pressure canner".
+[[nodiscard]] std::string canner_words(const process::Choice& c);
+/// "boiling_water","steam","dial" or "weighted".
+[[nodiscard]] std::string canner_key(const process::Choice& c);
 
 }  // namespace stillroom::kitchen::detail

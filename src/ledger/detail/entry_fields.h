@@ -49,7 +49,9 @@ inline constexpr std::array<std::string_view, std::variant_size_v<Payload>> kKin
                                                                                           "plan_accepted",
                                                                                           "undone",
                                                                                           "discrepancy_settled",
-                                                                                          "put_by_before"};
+                                                                                          "put_by_before",
+                                                                                          "clock_corrected",
+                                                                                          "trouble_met"};
 
 template <class IO>
 void fields(IO& io, FreeTime& v) {
@@ -244,6 +246,24 @@ template <class IO>
 void fields(IO& io, StageFinished& v) {
   io.must("batch", v.batch);
   io.must("stage", v.stage);
+}
+template <class IO>
+void fields(IO& io, ClockCorrected& v) {
+  io.must("batch", v.batch);
+  io.must("stage", v.stage);
+  io.must("began", v.began);
+}
+template <class IO>
+void fields(IO& io, TroubleMet& v) {
+  io.must("fault", v.fault);
+  io.must("outcome", v.outcome);
+  io("batch", v.batch);
+  io("stage", v.stage);
+  io("place", v.place);
+  io("parcels", v.parcels);
+  io("packs", v.packs);
+  io("elapsed_min", v.elapsed_min);
+  io("note", v.note);
 }
 template <class IO>
 void fields(IO& io, BatchAbandoned& v) {

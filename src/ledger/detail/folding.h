@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -41,6 +42,8 @@ class Folding {
   State& state;
   const Entry& entry;
   const Instant at;  ///< when it happened; the moment of arrival when it claims to lie in the future
+  /// When it happened, without the slack that a clock running ahead is given: no process ends before it is over.
+  [[nodiscard]] Instant at_most_now() const { return std::min(at, now_); }
 
   /// A rule is broken. Refusing: the refusal, to be returned at once. Otherwise noted, and the caller goes on with
   /// what makes sense or returns this as it is.
@@ -82,6 +85,7 @@ class Folding {
     Id thing;
   };
   const Mode& mode_;
+  const Instant now_;  ///< when it arrived
   Folded folded_;
   std::vector<Note> notes_;
 };
@@ -103,6 +107,14 @@ void settle(const State& state, Parcel& p);
 void add_stay(Parcel& p, Instant at, const std::string& place);
 void add_sight(Parcel& p, Instant at, const std::string& condition);
 void add_facts(Parcel& p, const std::vector<std::string>& facts);
+/// Refuses (code "do_not_eat") to let packs that are barred as food be eaten, given away or used.
+[[nodiscard]] Result<void> check_is_food(Folding& f, const Parcel& p);
+/// Packs that part from others, with their history, as a parcel whose id is the entry's. Nothing is taken out yet.
+[[nodiscard]] Parcel part_of(const Folding& f, const Parcel& from, const Share& share);
+/// Moves it to the first fridge there is.
+void move_to_fridge(const Folding& f, Parcel& p);
+/// Food without its process keeps days, cold: a cautious reading of "use within several days", USDA AIB-539 Guide 1.
+inline constexpr std::chrono::days kFridgeDays{3};
 /// Packs to the nearest thousandth, so that thirds of a bag add up again.
 [[nodiscard]] double rounded_packs(double packs);
 
@@ -143,6 +155,7 @@ void add_facts(Parcel& p, const std::vector<std::string>& facts);
 [[nodiscard]] Result<void> apply(Folding& f, const StagePutDown& p);
 [[nodiscard]] Result<void> apply(Folding& f, const StageFinished& p);
 [[nodiscard]] Result<void> apply(Folding& f, const BatchAbandoned& p);
+[[nodiscard]] Result<void> apply(Folding& f, const ClockCorrected& p);
 [[nodiscard]] Result<void> apply(Folding& f, const TimerSet& p);
 [[nodiscard]] Result<void> apply(Folding& f, const TimerStopped& p);
 // fold_larder.cpp
@@ -155,6 +168,8 @@ void add_facts(Parcel& p, const std::vector<std::string>& facts);
 [[nodiscard]] Result<void> apply(Folding& f, const GivenAway& p);
 [[nodiscard]] Result<void> apply(Folding& f, const ThrownAway& p);
 [[nodiscard]] Result<void> apply(Folding& f, const FedToStock& p);
+// fold_trouble.cpp
+[[nodiscard]] Result<void> apply(Folding& f, const TroubleMet& p);
 // undo.cpp
 [[nodiscard]] Result<void> apply(Folding& f, const Undone& p);
 

@@ -58,6 +58,14 @@ void fields(IO& io, Parcel& v) {
   io.must("split_from", v.split_from);
 }
 template <class IO>
+void fields(IO& io, BatchState::Trouble& v) {
+  io.must("entry", v.entry);
+  io.must("at", v.at);
+  io.must("fault", v.fault);
+  io.must("outcome", v.outcome);
+  io.must("stage", v.stage);
+}
+template <class IO>
 void fields(IO& io, BatchState& v) {
   io.must("id", v.id);
   io.must("route", v.route);
@@ -79,6 +87,11 @@ void fields(IO& io, BatchState& v) {
   io.must("packs_made", v.packs_made);
   io.must("stock_taken", v.stock_taken);
   io.must("stage_who", v.stage_who);
+  io.must("clock_from", v.clock_from);
+  io.must("clock_failed", v.clock_failed);
+  io.must("clock_said", v.clock_said);
+  io.must("not_processed", v.not_processed);
+  io.must("troubles", v.troubles);
 }
 template <class IO>
 void fields(IO& io, Timer& v) {

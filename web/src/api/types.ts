@@ -226,6 +226,12 @@ export interface StepView {
   finished: string;
   can_pause: boolean;
   shows_process: boolean;
+  /** What good looks like at the end of it. */
+  looks_right: string;
+  /** Canner load, from 1; 0 is the whole batch, or its only load. */
+  load: number;
+  /** Said before it starts where it cannot be put down. */
+  put_down_words: string;
   gather: string[];
   /** Offered timers: `due` is empty, `seconds_left` is the length. */
   timers: TimerView[];
@@ -244,6 +250,29 @@ export interface ProcessView {
   place: string;
   edition: string;
   requirements: string[];
+}
+
+/** What to do about a fault while its time lies in this span. */
+export interface TroubleSpan {
+  from_min: number;
+  to_min: number | null;
+  then: string;
+  source: string;
+  outcomes: string[];
+}
+/** What can have gone wrong; `asks` is empty where the time does not matter. */
+export interface TroubleView {
+  fault: string;
+  what: string;
+  asks: string;
+  see: string;
+  spans: TroubleSpan[];
+}
+/** Packs that the settings of now put in doubt. */
+export interface DoubtView {
+  parcel: string;
+  name: string;
+  why: string;
 }
 
 /** What a batch leaves beside its packs, as a lot of its own. */
@@ -277,7 +306,11 @@ export interface BatchView {
   timers: TimerView[];
   cautions: string[];
   defer_to: string;
-  trouble: string[];
+  troubles: TroubleView[];
+  went_wrong: string[];
+  processed: string;
+  not_food: string;
+  in_doubt: DoubtView[];
   lots: string[];
   seal_check_due: boolean;
   seal_check_from: string;
@@ -305,6 +338,7 @@ export interface PackView {
   eat_first: boolean;
   note: string;
   process_line: string;
+  do_not_eat: string;
 }
 
 export interface LarderShelf {

@@ -13,6 +13,7 @@ import { Packing } from './packing';
 import { SealCheck } from './seal_check';
 import { Step } from './step';
 import { StepBar } from './step_bar';
+import { Trouble } from './trouble';
 import { useWakeLock } from './wake_lock';
 import './batch.css';
 
@@ -51,7 +52,9 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
       {at === 0 && batch.state !== 'finished' && <BatchFacts batch={batch} />}
       {step && batch.state !== 'finished' && batch.state !== 'abandoned' ? (
         <>
+          <Packed batch={batch} />
           <Step step={step} batch={batch} />
+          <Meanwhile batch={batch} at={at} onLook={setLooking} />
           <StepBar batch={batch} at={at} onLook={setLooking} />
         </>
       ) : (
@@ -60,11 +63,12 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
       <div class="batch-more">
         <Fold title={t.batch.wrong}>
           <Trouble batch={batch} />
+          <GiveUp batch={batch} />
         </Fold>
         <Fold title={t.batch.steps}>
           <ol class="step-list">
             {batch.steps.map((one, i) => (
-              <li key={one.stage} class={one.state}>
+              <li key={one.stage} class={`step-${one.state}`}>
                 <button type="button" class="plain-button" onClick={() => setLooking(i)}>
                   {one.title}
                 </button>{' '}
@@ -87,33 +91,59 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
 function End({ batch }: { batch: BatchView }) {
   if (batch.state === 'abandoned') return <p>{t.batch.wasGivenUp}</p>;
   if (batch.packed_parcel === '') return <Packing batch={batch} />;
-  return <SealCheck batch={batch} />;
+  return (
+    <>
+      <Packed batch={batch} />
+      <SealCheck batch={batch} />
+    </>
+  );
 }
 
-function Trouble({ batch }: { batch: BatchView }) {
+/** What its packs say of themselves, while steps are still to be done. */
+function Packed({ batch }: { batch: BatchView }) {
+  const doubt = batch.in_doubt.find((one) => one.parcel === batch.packed_parcel)?.why ?? '';
+  const caution = batch.not_food !== '' ? batch.not_food : doubt;
+  return (
+    <>
+      {caution !== '' && <p class="caution">{caution}</p>}
+      {batch.processed !== '' && <p class="processed">{batch.processed}</p>}
+    </>
+  );
+}
+
+/** Other loads go on beside this step: what is underway or may begin now. */
+function Meanwhile({ batch, at, onLook }: { batch: BatchView; at: number; onLook: (at: number) => void }) {
+  const others = batch.steps
+    .map((step, i) => ({ step, i }))
+    .filter(({ step, i }) => i !== at && (step.state === 'underway' || step.state === 'next'));
+  if (others.length === 0) return null;
+  return (
+    <nav class="meanwhile" aria-label={t.batch.meanwhile}>
+      <p class="soft">{t.batch.meanwhile}</p>
+      {others.map(({ step, i }) => (
+        <button key={step.stage} type="button" class="plain-button" onClick={() => onLook(i)}>
+          {t.batch.meanwhileStep(step.title, step.state === 'underway')}
+        </button>
+      ))}
+    </nav>
+  );
+}
+
+function GiveUp({ batch }: { batch: BatchView }) {
   const [why, setWhy] = useState('');
   const [sound, setSound] = useState(false);
   const giveUp = (): void => {
     const what = { batch: batch.id, why, give_back: sound };
     void act([{ kind: 'batch_abandoned', what }], t.batch.gaveUp(batch.name));
   };
+  if (batch.packed_parcel !== '' || batch.state === 'abandoned') return null;
   return (
-    <>
-      <ul class="plain trouble">
-        {batch.trouble.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-      <p>{t.batch.inDoubt}</p>
-      {batch.state !== 'finished' && batch.state !== 'abandoned' && (
-        <Fold title={t.batch.giveUp}>
-          <TextField label={t.batch.giveUpWhy} value={why} onChange={setWhy} />
-          <Check label={t.batch.giveBack} checked={sound} onChange={setSound} />
-          <button type="button" class="plain-button" onClick={giveUp}>
-            {t.batch.giveUpButton}
-          </button>
-        </Fold>
-      )}
-    </>
+    <Fold title={t.batch.giveUp}>
+      <TextField label={t.batch.giveUpWhy} value={why} onChange={setWhy} />
+      <Check label={t.batch.giveBack} checked={sound} onChange={setSound} />
+      <button type="button" class="plain-button" onClick={giveUp}>
+        {t.batch.giveUpButton}
+      </button>
+    </Fold>
   );
 }

@@ -1,7 +1,10 @@
+import { useState } from 'preact/hooks';
+
 import type { BatchView, StepView, TimerView } from '../api/types';
 import { act } from '../shared/act';
 import { instant, newId } from '../shared/entries';
 import { householdNow } from '../shared/clock';
+import { Fold, Form, TextField } from '../shared/form';
 import { lengthWords, listWords } from '../shared/format';
 import { t } from '../shared/texts';
 import { Gather } from './start_batch_page';
@@ -20,7 +23,15 @@ export function Step({ step, batch }: { step: StepView; batch: BatchView }) {
         {step.title}
       </h2>
       {step.caution !== '' && <p class="caution step-caution">{step.caution}</p>}
+      {step.put_down_words !== '' && (step.state === 'next' || step.state === 'later') && (
+        <p class="cannot-wait">{step.put_down_words}</p>
+      )}
       <p class="step-text">{step.text}</p>
+      {step.looks_right !== '' && (
+        <p class="looks-right">
+          <strong>{t.batch.looksRight}</strong> {step.looks_right}
+        </p>
+      )}
       {about.length > 0 && <p class="soft">{about.join(', ')}</p>}
       {step.shows_process && batch.process && <ProcessCard process={batch.process} deferTo={batch.defer_to} />}
       <Gather lines={step.gather} />
@@ -31,8 +42,36 @@ export function Step({ step, batch }: { step: StepView; batch: BatchView }) {
           ))}
         </div>
       )}
+      {step.shows_process && step.state === 'underway' && <ClockBegan step={step} batch={batch} />}
     </section>
   );
+}
+
+/** When the process clock truly began, where nobody tapped in time: written down as the word of whoever says it. */
+function ClockBegan({ step, batch }: { step: StepView; batch: BatchView }) {
+  const [at, setAt] = useState(step.started.slice(11, 16));
+  const send = (): void => {
+    const wall = `${batch.household.now.slice(0, 10)}T${at}`;
+    const began = instant(householdNow() - minutesBetween(wall, batch.household.now) * 60_000);
+    void act(
+      [{ kind: 'clock_corrected', what: { batch: batch.id, stage: step.stage, began } }],
+      t.batch.clockSaid(at),
+    );
+  };
+  return (
+    <Fold title={t.batch.clockEarlier}>
+      <Form onSend={send} button={t.batch.clockButton} ready={/^\d\d:\d\d$/.test(at)}>
+        <p>{t.batch.clockHelp}</p>
+        <TextField label={t.batch.clockBegan} value={at} onChange={setAt} />
+      </Form>
+    </Fold>
+  );
+}
+
+/** Minutes from a wall-clock time to another, the first taken as yesterday's when it lies ahead. */
+function minutesBetween(from: string, to: string): number {
+  const minutes = (Date.parse(`${to}:00Z`) - Date.parse(`${from}:00Z`)) / 60_000;
+  return minutes >= 0 ? minutes : minutes + 24 * 60;
 }
 
 function SetTimer({ timer, batch }: { timer: TimerView; batch: string }) {

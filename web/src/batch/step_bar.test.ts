@@ -7,6 +7,22 @@ describe('the main button of a step', () => {
   it('finishes the step at hand and begins the next', () => {
     expect(mainMove(batch, 1).drafts.map((draft) => draft.kind)).toEqual(['stage_finished', 'stage_started']);
   });
+  it('starts the clock and its timer with one tap', () => {
+    const steps = batch.steps.map((step, i) => ({
+      ...step,
+      state: i === 0 ? ('underway' as const) : ('later' as const),
+    }));
+    const drafts = mainMove({ ...batch, steps }, 0).drafts;
+    expect(drafts.map((draft) => draft.kind)).toEqual(['stage_finished', 'stage_started', 'timer_set']);
+  });
+  it('does not begin another load of itself', () => {
+    const steps = batch.steps.map((step, i) => ({
+      ...step,
+      load: i,
+      state: i === 1 ? step.state : ('later' as const),
+    }));
+    expect(mainMove({ ...batch, steps }, 1).drafts.map((draft) => draft.kind)).toEqual(['stage_finished']);
+  });
   it('only finishes the last step', () => {
     const steps = batch.steps.map((step, i) => ({
       ...step,

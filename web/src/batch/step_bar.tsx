@@ -2,7 +2,8 @@ import { useState } from 'preact/hooks';
 
 import type { BatchView, StepView } from '../api/types';
 import { act } from '../shared/act';
-import type { Draft } from '../shared/entries';
+import { householdNow } from '../shared/clock';
+import { instant, newId, type Draft } from '../shared/entries';
 import { t } from '../shared/texts';
 import { outbox } from '../shared/views';
 
@@ -10,18 +11,32 @@ import { outbox } from '../shared/views';
 export function mainMove(batch: BatchView, at: number): { words: string; said: string; drafts: Draft[] } {
   const step = batch.steps[at];
   if (!step) return { words: '', said: '', drafts: [] };
-  const start = (one: StepView): Draft => ({
-    kind: 'stage_started',
-    what: { batch: batch.id, stage: one.stage, who: outbox.who },
-  });
+  const start = (one: StepView): Draft[] => {
+    const begin: Draft = { kind: 'stage_started', what: { batch: batch.id, stage: one.stage, who: outbox.who } };
+    const timer = one.shows_process ? one.timers[0] : undefined;
+    if (!timer) return [begin];
+    // The clock of the process and its timer begin with the same tap.
+    const due = instant(householdNow() + timer.seconds_left * 1000);
+    return [begin, { kind: 'timer_set', what: { timer: newId(), batch: batch.id, name: timer.name, due } }];
+  };
   if (step.state === 'put_down')
-    return { words: t.batch.pickUp, said: t.batch.pickedUp(step.title), drafts: [start(step)] };
-  if (step.state !== 'underway')
-    return { words: t.batch.begin, said: t.batch.begunStep(step.title), drafts: [start(step)] };
+    return { words: t.batch.pickUp, said: t.batch.pickedUp(step.title), drafts: start(step) };
+  if (step.state !== 'underway') {
+    const words = step.shows_process ? t.batch.clockStarts : t.batch.begin;
+    return { words, said: t.batch.begunStep(step.title), drafts: start(step) };
+  }
   const drafts: Draft[] = [{ kind: 'stage_finished', what: { batch: batch.id, stage: step.stage } }];
-  const next = batch.steps[at + 1];
-  if (next && (next.state === 'later' || next.state === 'next')) drafts.push(start(next));
-  return { words: next ? t.batch.doneNext : t.batch.doneLast, said: t.batch.doneStep(step.title), drafts };
+  const next = nextOf(batch.steps, at);
+  if (next) drafts.push(...start(next));
+  const words = !next ? t.batch.doneLast : next.shows_process ? t.batch.clockStarts : t.batch.doneNext;
+  return { words, said: t.batch.doneStep(step.title), drafts };
+}
+
+/** The step that follows on its own way: a load goes on with itself, the whole batch with the next of the whole. */
+function nextOf(steps: StepView[], at: number): StepView | undefined {
+  const next = steps[at + 1];
+  const goesOn = next && (next.load === steps[at]?.load || next.load === 0);
+  return goesOn && (next.state === 'later' || next.state === 'next') ? next : undefined;
 }
 
 /** Thumb-sized: back, put down, and the one that goes on. */
@@ -36,7 +51,8 @@ export function StepBar(props: { batch: BatchView; at: number; onLook: (at: numb
     await act(drafts, said);
     setBusy(false);
   };
-  const elsewhere = at !== batch.current;
+  // Other loads have steps of their own that can be worked on; only what is over or not yet due is just looked at.
+  const elsewhere = at !== batch.current && (step.state === 'done' || step.state === 'later');
   return (
     <div class="step-bar">
       <button type="button" disabled={at === 0} onClick={() => onLook(at - 1)}>

@@ -106,10 +106,13 @@ function PackLine({ pack, where }: { pack: PackView; where: boolean }) {
           <p class="soft">{facts.filter((part) => part !== '').join(', ')}</p>
           {pack.note !== '' && <p>{pack.note}</p>}
         </div>
-        <button type="button" class="take" aria-label={t.larder.takeOf(pack.name)} onClick={take}>
-          {t.larder.take}
-        </button>
+        {pack.do_not_eat === '' && (
+          <button type="button" class="take" aria-label={t.larder.takeOf(pack.name)} onClick={take}>
+            {t.larder.take}
+          </button>
+        )}
       </div>
+      {pack.do_not_eat !== '' && <p class="caution">{pack.do_not_eat}</p>}
       {!where && <PackMore pack={pack} />}
     </Line>
   );

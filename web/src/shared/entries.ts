@@ -62,6 +62,15 @@ export interface Kinds {
   stage_started: { batch: string; stage: string; who: string };
   stage_put_down: { batch: string; stage: string };
   stage_finished: { batch: string; stage: string };
+  clock_corrected: { batch: string; stage: string; began: string };
+  trouble_met: {
+    fault: string;
+    outcome: string;
+    batch: string;
+    stage: string;
+    parcels: string[];
+    elapsed_min?: number;
+  };
   batch_abandoned: { batch: string; why: string; give_back: boolean };
   timer_set: { timer: string; batch?: string; name: string; due: string; note?: string };
   timer_stopped: { timer: string };

@@ -57,9 +57,13 @@ export function batchWithPending(view: BatchView, waiting: Entry[]): BatchView {
     steps = steps.map((step) => (step.stage === stage ? { ...step, state } : step));
   };
   let packed = view.packed_parcel;
+  let touched = '';
   for (const entry of waiting) {
     const started = whatOf(entry, 'stage_started');
-    if (started?.batch === view.id) change(started.stage, 'underway');
+    if (started?.batch === view.id) {
+      change(started.stage, 'underway');
+      touched = started.stage;
+    }
     const finished = whatOf(entry, 'stage_finished');
     if (finished?.batch === view.id) change(finished.stage, 'done');
     const down = whatOf(entry, 'stage_put_down');
@@ -67,7 +71,11 @@ export function batchWithPending(view: BatchView, waiting: Entry[]): BatchView {
     const packing = whatOf(entry, 'packed');
     if (packing?.batch === view.id) packed = packing.parcel;
   }
-  const open = steps.findIndex((step) => step.state === 'underway' || step.state === 'put_down');
+  if (steps === view.steps) return { ...view, packed_parcel: packed };
+  // Several loads can be underway: the one last begun is the one at hand.
+  const begun = steps.findIndex((step) => step.stage === touched && step.state === 'underway');
+  const any = steps.findIndex((step) => step.state === 'underway' || step.state === 'put_down');
+  const open = begun >= 0 ? begun : any;
   const next = steps.findIndex((step) => step.state !== 'done');
   const current = open >= 0 ? open : next >= 0 ? next : steps.length;
   return { ...view, steps, current, packed_parcel: packed };
