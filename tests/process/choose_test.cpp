@@ -151,10 +151,16 @@ TEST(Choosing, AnswersEveryCannedRouteOrSaysThatItsRowWasNotReadAgain) {
   std::size_t asked = 0;
   for (const auto& route : routes->all()) {
     if (!route.process) continue;
+    const auto& id = route.process->id;
+    // A dish that names no crop is asked for by its own name: tests/kitchen/route_process_test.cpp.
+    if (std::ranges::none_of(almanac.processes.rows, [&](const auto& row) {
+          return (row.id == id || row.id.starts_with(id + "_opt_")) && !row.covers.empty();
+        }))
+      continue;
     ++asked;
     auto q = ask(route.crop, route.process->form, 500, route.process->jar, route.process->method);
     q.style_of_pack = route.process->style_of_pack;
-    q.id = route.process->id;
+    q.id = id;
     if (route.accepts_form == "frozen_whole") q.conditions = {"frozen_raw"};
     const auto code = code_of(q);
     EXPECT_TRUE(code.empty() || code == "recalled_only") << route.key << ": " << code;
@@ -163,7 +169,7 @@ TEST(Choosing, AnswersEveryCannedRouteOrSaysThatItsRowWasNotReadAgain) {
     });
     EXPECT_TRUE(known) << route.key << " names a food that no row of " << q.id << " has";
   }
-  EXPECT_GT(asked, 50U);
+  EXPECT_GT(asked, 400U);
 }
 
 }  // namespace
