@@ -50,6 +50,8 @@ struct House {
 [[nodiscard]] Result<BatchView> draft_view(const House& h, Instant now, const ledger::BatchStarted& draft);
 [[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
+/// What the household's own finished batches make of the published figures; of one crop and its kin, or of all (empty).
+[[nodiscard]] LearnedView learned_view(const House& h, Instant now, std::string_view crop);
 [[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);
 [[nodiscard]] std::vector<HistoryLine> history(const House& h, std::size_t most);
 /// Everything that happened to one parcel or batch, newest first.

@@ -48,6 +48,9 @@ STILLROOM_VIEW(DayLoadView, date, weekday, hours, hours_low, hours_high)
 STILLROOM_VIEW(ForecastView, household, seasons, cut_short, saved_means, lots, days, value, value_error, value_low,
                value_high, planned, at_most, value_words)
 STILLROOM_VIEW(HistoryLine, at, words, entry, undone)
+STILLROOM_VIEW(LearnedLine, route, crop, stage, route_name, what, published, source, checked, yours, sure, from, kg,
+               published_value, value, low, high, batches, left_out, lent, used)
+STILLROOM_VIEW(LearnedView, household, words, enough, lines)
 STILLROOM_VIEW(RouteChoice, route, name, method, product, quality, accepted, why_not, packs, hours, worth, process_line,
                kg_most, planned)
 STILLROOM_VIEW(LotView, strip, routes, history, facts, why, lie_apart, best_place)
@@ -97,6 +100,7 @@ std::string to_json(const BatchView& v) { return view_text(v); }
 std::string to_json(const std::vector<TroubleView>& v) { return view_text(v); }
 std::string to_json(const TroubleAnswer& v) { return view_text(v); }
 std::string to_json(const LarderView& v) { return view_text(v); }
+std::string to_json(const LearnedView& v) { return view_text(v); }
 std::string to_json(const Snapshot& v) { return view_text(v); }
 std::string to_json(const BringInDraft& v) { return view_text(v); }
 std::string to_json(const std::vector<HistoryLine>& v) { return view_text(v); }
@@ -132,6 +136,12 @@ std::string to_json(const planning::Why& v) {
                         {"next_best_loss", v.next_best_loss},
                         {"would_save", v.would_save}}
       .dump();
+}
+
+std::string about_json(const std::string& about, const LearnedView& learned) {
+  nlohmann::json out = nlohmann::json::parse(about);
+  out["learned"] = learned.lines;
+  return out.dump();
 }
 
 std::string to_json(const measure::Refusal& r) { return refusal_json(r).dump(); }

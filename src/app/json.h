@@ -17,6 +17,7 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const LotView& v);
 [[nodiscard]] std::string to_json(const BatchView& v);
 [[nodiscard]] std::string to_json(const LarderView& v);
+[[nodiscard]] std::string to_json(const LearnedView& v);
 [[nodiscard]] std::string to_json(const Snapshot& v);
 [[nodiscard]] std::string to_json(const BringInDraft& v);
 [[nodiscard]] std::string to_json(const std::vector<HistoryLine>& v);
@@ -25,6 +26,8 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const std::vector<Received>& v);
 [[nodiscard]] std::string to_json(const CsvBringIn& v);
 [[nodiscard]] std::string to_json(const planning::Why& v);
+/// `about` (a JSON object of almanac::to_json) with the lines of `learned` as its field "learned".
+[[nodiscard]] std::string about_json(const std::string& about, const LearnedView& learned);
 /// {"ok":false,"code","message","instead":[...]}
 [[nodiscard]] std::string to_json(const measure::Refusal& r);
 /// {"ok":...,"faults":[...]}

@@ -5,6 +5,7 @@
 
 #include "app/app.h"
 #include "app/detail/calendar.h"
+#include "app/detail/learning.h"
 #include "app/detail/names.h"
 #include "app/detail/need.h"
 #include "app/detail/plan_store.h"
@@ -94,7 +95,7 @@ void add_fresh_eating(const ledger::State& state, planning::Household& out) {
   }
 }
 
-void add_routes(const House& h, planning::Household& out) {
+void add_routes(const House& h, const kitchen::Learned& learned, planning::Household& out) {
   const ledger::State& state = h.ledger.state();
   std::set<std::string> seen;
   for (const planning::Lot& lot : out.lots) {
@@ -102,7 +103,7 @@ void add_routes(const House& h, planning::Household& out) {
       if (!seen.insert(route->key).second) continue;
       const auto process = detail::process_here(h.almanac, state, *route, lot.crop, {});
       if (!process) continue;
-      out.routes.push_back(detail::timed_route(*route, *process));
+      out.routes.push_back(learned.as_here(detail::timed_route(*route, *process)));
     }
   }
 }
@@ -197,9 +198,16 @@ void add_other_work(const ledger::State& state, const Frame& frame, planning::Ho
   }
 }
 
+/// How this kitchen's minutes compare with the published ones at a step; 1 until there are batches enough.
+double pace_of(const kitchen::Learned& learned, const almanac::Route* route, const std::string& step) {
+  if (route == nullptr) return 1;
+  const kitchen::Refined r = learned.of(*route, step.substr(0, step.find(':')));
+  return r.weight >= kitchen::kEnoughWeight ? r.factor : 1;
+}
+
 /// Stages of batches underway that are still to come hold their people and equipment: one after another from now, or
-/// from when they began, each as long as its card says.
-void add_committed(const House& h, const Frame& frame, planning::Household& out) {
+/// from when they began, each as long as its card says, or as this kitchen is known to take.
+void add_committed(const House& h, const kitchen::Learned& learned, const Frame& frame, planning::Household& out) {
   const ledger::State& state = h.ledger.state();
   for (const auto& [id, batch] : state.batches) {
     if (batch.finished || batch.abandoned) continue;
@@ -212,7 +220,8 @@ void add_committed(const House& h, const Frame& frame, planning::Household& out)
       const auto begun = batch.stage_started.find(step.stage);
       if (begun == batch.stage_started.end()) at += static_cast<int>(std::ceil(step.lag_min_min.value_or(0)));
       planning::Minute from = begun == batch.stage_started.end() ? at : std::min(at, frame.minute_of(begun->second));
-      const planning::Minute to = std::max(at, from + std::max(5, static_cast<int>(std::ceil(step.expected_min))));
+      const double expected = step.expected_min * pace_of(learned, route, step.stage);
+      const planning::Minute to = std::max(at, from + std::max(5, static_cast<int>(std::ceil(expected))));
       from = std::max(from, frame.now);
       if (to <= from) continue;
       planning::Committed held{
@@ -252,6 +261,7 @@ Result<planning::Household> snapshot_for_planning(const House& h, Instant now) {
   frame.settings = detail::settings_of(state);
   frame.first_day = frame.settings.zone.date_of(now);
   frame.now = frame.minute_of(now);
+  const kitchen::Learned learned = detail::learned_by(h);
   planning::Household out;
   out.first_day = frame.first_day;
   out.now = frame.now;
@@ -265,10 +275,10 @@ Result<planning::Household> snapshot_for_planning(const House& h, Instant now) {
   add_lots(h, now, frame, out);
   add_standing(h, frame, out);
   add_fresh_eating(state, out);
-  add_routes(h, out);
+  add_routes(h, learned, out);
   add_worth(h, frame, out);
   add_other_work(state, frame, out);
-  add_committed(h, frame, out);
+  add_committed(h, learned, frame, out);
   out.money_per_week = state.weekly_money.value_or(0);
   if (frame.settings.one_job_day && *frame.settings.one_job_day >= frame.first_day) {
     out.one_job_day = frame.minute_of(*frame.settings.one_job_day);

@@ -156,6 +156,26 @@ struct HistoryLine {
   bool undone = false;
 };
 
+/// One figure of a route that own batches have refined. `value`, `low`, `high` and `published_value` are minutes, or
+/// packs when `stage` is empty, for `kg` going in.
+struct LearnedLine {
+  std::string route, crop, stage;
+  std::string route_name, what;
+  std::string published, source, checked;
+  std::string yours;  ///< the middle of what is believed, in words
+  std::string sure;   ///< "8 in 10 between 1 h and 1 h 25 min"
+  std::string from;   ///< "3 batches; 1 left out (...)"
+  double kg = 0, published_value = 0, value = 0, low = 0, high = 0;
+  int batches = 0, left_out = 0, lent = 0;
+  bool used = false;  ///< the plan goes by it
+};
+struct LearnedView {
+  HouseholdView household;
+  std::string words;
+  int enough = 3;  ///< batches from which on the plan goes by them
+  std::vector<LearnedLine> lines;
+};
+
 struct RouteChoice {  ///< what could be made of a lot now
   std::string route, name, method, product;
   double quality = 0;

@@ -12,6 +12,7 @@
 #include "app/demo.h"
 #include "app/json.h"
 #include "cli/forecast.h"
+#include "cli/learned.h"
 #include "cli/open.h"
 #include "cli/print.h"
 #include "cli/recipe.h"
@@ -301,7 +302,14 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
       if (const auto loaded = c.load_almanac(); !loaded) return c.refused(loaded.error());
       const auto answer = stillroom::almanac::about(*c.almanac, food);
       if (!answer) return c.refused(answer.error());
-      std::cout << (c.json ? stillroom::almanac::to_json(*answer) + "\n" : stillroom::almanac::to_text(*answer));
+      const auto learned = cli::learned_of(c, answer->crop);
+      if (c.json) {
+        const std::string said = stillroom::almanac::to_json(*answer);
+        std::cout << (learned ? app::about_json(said, *learned) : said) << "\n";
+      } else {
+        std::cout << stillroom::almanac::to_text(*answer);
+        if (learned && !learned->lines.empty()) std::cout << "\n" << cli::to_text(*learned);
+      }
       return 0;
     };
   });
@@ -382,6 +390,7 @@ int run(int argc, char** argv) {
   cli_app.add_option("--at", context.at, "Take this moment as now (UTC, 2026-09-14T10:00:00Z), for trying things out");
   add_looking(cli_app, chosen);
   cli::add_forecasts(cli_app, chosen);
+  cli::add_learned(cli_app, chosen);
   add_doing(cli_app, chosen);
   cli::add_trouble(cli_app, chosen);
   add_published(cli_app, chosen, context);

@@ -94,7 +94,7 @@ struct Ledger::Impl {
 
   UndoBook read_undos() {
     UndoBook undos;
-    for (const StoredEntry& s : store->undos()) {
+    for (const StoredEntry& s : store->of_kind("undone")) {
       const auto& undone = std::get<Undone>(s.arrived.entry.what);
       const auto named = store->find(undone.entry);
       undos.add(s.arrived.entry.id, undone, named && named->sequence < s.sequence);
@@ -302,6 +302,14 @@ std::vector<Entry> Ledger::dependants_of(const Id& entry) const {
 std::vector<Entry> Ledger::entries(std::uint64_t after_sequence) const {
   std::vector<Entry> out;
   for (StoredEntry& s : impl_->store->entries(after_sequence)) out.push_back(std::move(s.arrived.entry));
+  return out;
+}
+
+std::vector<Entry> Ledger::standing_of_kind(const std::string& kind) const {
+  std::vector<Entry> out;
+  for (StoredEntry& s : impl_->store->of_kind(kind)) {
+    if (!is_undone(s.arrived.entry.id)) out.push_back(std::move(s.arrived.entry));
+  }
   return out;
 }
 

@@ -70,9 +70,10 @@ std::vector<StoredEntry> Store::entries(std::uint64_t after) {
   return found;
 }
 
-std::vector<StoredEntry> Store::undos() {
-  SQLite::Statement& statement = prepared(std::string(kEntryColumns) + "WHERE kind = 'undone' ORDER BY sequence");
+std::vector<StoredEntry> Store::of_kind(const std::string& kind) {
+  SQLite::Statement& statement = prepared(std::string(kEntryColumns) + "WHERE kind = ? ORDER BY sequence");
   Use s(statement);
+  s->bind(1, kind);
   std::vector<StoredEntry> found;
   while (s->executeStep()) found.push_back(entry_from_row(statement));
   return found;

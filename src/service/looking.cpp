@@ -98,6 +98,18 @@ Reply GetHistory::operator()(const Request& /*request*/) const {
   return household.with([](app::House& h, measure::Instant) { return reply(app::history(h, kHistoryLines)); });
 }
 
+Reply GetLearned::operator()(const Request& request) const {
+  return household.with([&](app::House& h, measure::Instant now) {
+    std::string key = request.asked("crop");
+    if (!key.empty()) {
+      const auto named = h.almanac.crops.named(key);
+      if (!named) return refusal(named.error());
+      key = (*named)->key;
+    }
+    return reply(app::learned_view(h, now, key));
+  });
+}
+
 Reply GetProcess::operator()(const Request& request) const {
   auto question = process::question_from_words({.food = request.asked("food"),
                                                 .form = request.asked("form"),

@@ -61,6 +61,11 @@ struct GetHistory {
   Household& household;
   Reply operator()(const Request& request) const;
 };
+/// What own batches make of the published figures.
+struct GetLearned {
+  Household& household;
+  Reply operator()(const Request& request) const;
+};
 /// Published heat processes, for the household's altitude unless another is asked for.
 struct GetProcess {
   Household& household;

@@ -45,6 +45,7 @@ const std::vector<Route>& routes() {
       {"GET", "/settings", [](Service& s) -> Endpoint { return GetSettings{s.household}; }},
       {"GET", "/start", [](Service& s) -> Endpoint { return GetStart{s.household}; }},
       {"GET", "/history", [](Service& s) -> Endpoint { return GetHistory{s.household}; }},
+      {"GET", "/learned", [](Service& s) -> Endpoint { return GetLearned{s.household}; }},
       {"GET", "/process", [](Service& s) -> Endpoint { return GetProcess{s.household}; }},
       {"GET", "/recipes", [](Service& s) -> Endpoint { return GetRecipes{s.household}; }},
       {"GET", "/recipes/{id}", [](Service& s) -> Endpoint { return GetRecipe{s.household}; }},

@@ -103,6 +103,10 @@ TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
   same("LotView", read(lot));
   same("RouteChoice", read(lot).at("routes")[0]);
   same("HistoryLine", read(lot).at("history")[0]);
+  LearnedView learned;
+  learned.lines.resize(1);
+  same("LearnedView", read(learned));
+  same("LearnedLine", read(learned).at("lines")[0]);
   BatchView batch;
   batch.steps.resize(1);
   batch.process.emplace();

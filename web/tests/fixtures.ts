@@ -5,6 +5,7 @@ import type {
   HistoryLine,
   HouseholdView,
   LarderView,
+  LearnedView,
   LotView,
   PackView,
   SettingsView,
@@ -601,6 +602,36 @@ export const history: HistoryLine[] = [
   { at: '2026-09-15T18:22', words: 'Plums moved to the fridge', entry: 'e8', undone: true },
   ...lot.history,
 ];
+
+export const learned: LearnedView = {
+  household,
+  words: 'From your own finished batches; from 3 on the plan goes by yours. Heat processes are never learned.',
+  enough: 3,
+  lines: [
+    {
+      route: 'bean_snap/frozen',
+      crop: 'bean_snap',
+      stage: 'snap_beans',
+      route_name: 'green beans: blanch and freeze',
+      what: 'Snap',
+      published: '26 min for 9 lb',
+      source: 'minutes common practice',
+      checked: 'common practice',
+      yours: '39 min for 9 lb (4.3 min a pound)',
+      sure: '8 in 10 between 31 min and 49 min',
+      from: '3 batches; 1 left out (put down, open through a night, or far off)',
+      kg: 4,
+      published_value: 26,
+      value: 39,
+      low: 31,
+      high: 49,
+      batches: 3,
+      left_out: 1,
+      lent: 0,
+      used: true,
+    },
+  ],
+};
 
 export const snapshot: Snapshot = {
   household,

@@ -13,6 +13,7 @@ export async function mockHousehold(page: Page, change: Partial<Record<string, u
     '/settings': fixtures.settings,
     '/start': fixtures.start,
     '/history': fixtures.history,
+    '/learned': fixtures.learned,
     '/lots/pears': fixtures.lot,
     '/lots/pears/why': fixtures.why,
     '/batches/b1': fixtures.batch,

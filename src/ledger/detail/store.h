@@ -36,7 +36,8 @@ class Store {
   [[nodiscard]] std::optional<StoredEntry> find(const Id& entry);
   /// Entries with after < sequence, in order. A body that cannot be read throws SQLITE_CORRUPT.
   [[nodiscard]] std::vector<StoredEntry> entries(std::uint64_t after);
-  [[nodiscard]] std::vector<StoredEntry> undos();
+  /// All of one kind, in order.
+  [[nodiscard]] std::vector<StoredEntry> of_kind(const std::string& kind);
   void insert(std::uint64_t sequence, const Entry& e, Instant arrived, const std::string& body);
 
   /// Writes rows again from the state; a row the state no longer has is removed.

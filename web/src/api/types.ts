@@ -178,6 +178,37 @@ export interface HistoryLine {
   undone: boolean;
 }
 
+/** One figure of a route beside the published one: minutes, or packs when `stage` is empty. */
+export interface LearnedLine {
+  route: string;
+  crop: string;
+  stage: string;
+  route_name: string;
+  what: string;
+  published: string;
+  source: string;
+  checked: string;
+  yours: string;
+  sure: string;
+  from: string;
+  kg: number;
+  published_value: number;
+  value: number;
+  low: number;
+  high: number;
+  batches: number;
+  left_out: number;
+  lent: number;
+  used: boolean;
+}
+
+export interface LearnedView {
+  household: HouseholdView;
+  words: string;
+  enough: number;
+  lines: LearnedLine[];
+}
+
 export interface RouteChoice {
   route: string;
   name: string;

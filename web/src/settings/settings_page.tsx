@@ -10,6 +10,7 @@ import { t } from '../shared/texts';
 import { useView } from '../shared/views';
 import { speaker, speakAs } from '../shared/who';
 import { Counts } from './counts';
+import { Learned } from './learned';
 import { People } from './people';
 import { Places } from './places';
 import './settings.css';
@@ -40,6 +41,7 @@ export function SettingsPage() {
                 have={new Map(view.stock.map((one) => [one.item, one.amount]))}
                 draft={(item, amount) => ({ kind: 'stock_set', what: { item, amount } })}
               />
+              <Learned />
               <ThisDevice snapshot={snapshot} />
             </div>
           );

@@ -520,6 +520,15 @@ export const t = {
     clock: (zone: string) => `Times are those of ${zone}, as on this device. The settings can change it.`,
   },
 
+  learned: {
+    title: 'What your kitchen has taught it',
+    none: 'Nothing yet. When the stages of a batch are begun and finished as you work, and it is packed, its minutes and packs stand here beside the published ones.',
+    what: 'What',
+    published: 'As published',
+    yours: 'Yours so far',
+    sure: 'How sure',
+    used: 'The plan goes by yours.',
+  },
   settings: {
     save: 'Save',
     saved: (what: string) => `Saved: ${what}`,
