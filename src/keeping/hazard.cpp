@@ -83,9 +83,11 @@ double hazard_used(const HazardClock& clock, const std::vector<Stay>& stays, mea
   return used;
 }
 
-measure::Instant hazard_deadline(const HazardClock& clock, const std::vector<Stay>& stays, measure::Instant now) {
+measure::Instant hazard_deadline(const HazardClock& clock, const std::vector<Stay>& stays, measure::Instant now,
+                                 double used) {
   if (stays.empty()) return now;
-  double left = 1;
+  double left = 1 - std::max(0.0, used);
+  if (left <= 0) return stays.front().from;
   for (std::size_t i = 0; i < stays.size(); ++i) {
     const double rate = hazard_per_second(clock, stays[i].temp);
     const bool last = i + 1 == stays.size();

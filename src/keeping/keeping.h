@@ -119,9 +119,10 @@ inline constexpr measure::Temperature kFrozen = measure::Temperature::celsius(-1
 
 /// Moment by which the food must be cooked, frozen or eaten given its stays (sum of fractions used; frozen stays use
 /// none). Stays are sorted by `from`; the last runs on. In the past when the clock has run out. Without any stay
-/// nothing is known of the food and the answer is `now`.
+/// nothing is known of the food and the answer is `now`. `used` is what was gone of the clock before the first stay, 0
+/// or more: what was cut from a carcass goes on where the carcass stood.
 [[nodiscard]] measure::Instant hazard_deadline(const HazardClock& clock, const std::vector<Stay>& stays,
-                                               measure::Instant now);
+                                               measure::Instant now, double used = 0);
 /// Share of the clock used up to `now`: 0 fresh, 1 run out.
 [[nodiscard]] double hazard_used(const HazardClock& clock, const std::vector<Stay>& stays, measure::Instant now);
 

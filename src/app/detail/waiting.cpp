@@ -27,6 +27,26 @@ void append_stays(const ledger::State& state, std::string_view place, measure::I
   for (const auto& point : inside) out.push_back({point.at, measure::Temperature::celsius(point.temp_c), humidity});
 }
 
+/// Share of `clock` gone before a parcel was made: of what was cut raw, the worst of its parents; of fat lifted from
+/// broth, the time in the cold since the batch began. 0 for what came in as it is.
+double used_before(const almanac::Almanac& almanac, const ledger::State& state, const ledger::Parcel& parcel,
+                   const keeping::HazardClock& clock) {
+  if (parcel.packs_made > 0 || parcel.made_by.is_nil() || parcel.stays.empty()) return 0;
+  const measure::Instant made = parcel.stays.front().from;
+  if (parcel.form == "fat") {
+    const auto batch = state.batches.find(parcel.made_by);
+    if (batch == state.batches.end()) return 0;
+    return keeping::hazard_used(clock, {{batch->second.started, keeping::kFridgeHighest}}, made);
+  }
+  double worst = 0;
+  for (const ledger::Id& id : parcel.parents) {
+    const auto parent = state.parcels.find(id);
+    if (parent != state.parcels.end() && id != parcel.id)
+      worst = std::max(worst, hazard_share_used(almanac, state, parent->second, made));
+  }
+  return worst;
+}
+
 almanac::Condition seen_condition(std::string_view word) {
   return almanac::condition_from_word(word).value_or(almanac::Condition::firm);
 }
@@ -35,19 +55,9 @@ almanac::Condition seen_condition(std::string_view word) {
 
 std::vector<keeping::Stay> stays_of(const ledger::State& state, const ledger::Parcel& parcel, measure::Instant until) {
   std::vector<keeping::Stay> out;
-  // What a batch leaves raw has lain where its lots lay: its clock has been running since they came in.
-  if (parcel.packs_made <= 0 && !parcel.made_by.is_nil() && !parcel.stays.empty()) {
-    const ledger::Parcel* first = nullptr;
-    for (const ledger::Id& id : parcel.parents) {
-      const auto parent = state.parcels.find(id);
-      if (parent == state.parcels.end() || parent->second.stays.empty()) continue;
-      if (first == nullptr || parent->second.stays.front().from < first->stays.front().from) first = &parent->second;
-    }
-    if (first != nullptr) out = stays_of(state, *first, parcel.stays.front().from);
-  }
   for (std::size_t i = 0; i < parcel.stays.size(); ++i) {
     const measure::Instant to = i + 1 < parcel.stays.size() ? parcel.stays[i + 1].from : until;
-    if (parcel.stays[i].from < to || i == 0) append_stays(state, parcel.stays[i].place, parcel.stays[i].from, to, out);
+    if (parcel.stays[i].from <= to || i == 0) append_stays(state, parcel.stays[i].place, parcel.stays[i].from, to, out);
   }
   return out;
 }
@@ -61,7 +71,8 @@ measure::Temperature temperature_now(const ledger::State& state, std::string_vie
   return measure::Temperature::celsius(described == state.places.end() ? 20.0 : described->second.temp_c);
 }
 
-std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form) {
+std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form,
+                       const std::vector<std::string>& facts) {
   const auto has = [&](std::string_view word) { return form.find(word) != std::string_view::npos; };
   if (has("frozen")) return "";  // frozen food runs no clock until it is thawed
   if (has("thaw")) return "thawed_raw";
@@ -69,17 +80,28 @@ std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, s
   if (has("broth") || has("cooked") || has("simmer")) return "cooked_food";
   const almanac::Crop* crop = almanac.crops.find(food);
   if (crop == nullptr || !crop->animal) return "";
-  switch (crop->kind) {
-    case almanac::CropKind::poultry:
-      return "raw_poultry";
-    case almanac::CropKind::fish:
-      return "raw_fish";
-    case almanac::CropKind::egg:
-    case almanac::CropKind::dairy:
-      return "";
-    default:
-      return "raw_meat";
+  if (crop->kind == almanac::CropKind::egg || crop->kind == almanac::CropKind::dairy) return "";
+  if (form == "fat") return "cooked_food";  // lifted from broth
+  if (form == "giblets") return "raw_giblets";
+  if (form == "bones") return "raw_poultry";  // the table holds all bones for broth to it
+  if (form == "carcass" && crop->kind == almanac::CropKind::poultry) {
+    for (const std::string& fact : facts) {
+      if (fact.starts_with("carcass_") && keeping::hazard_clock(fact) != nullptr) return fact;
+    }
   }
+  if (const keeping::HazardClock* raw = keeping::hazard_clock_for_crop(almanac.crops, food)) return raw->key;
+  return crop->kind == almanac::CropKind::poultry ? "raw_poultry"
+         : crop->kind == almanac::CropKind::fish  ? "raw_fish"
+                                                  : "raw_meat";
+}
+
+double hazard_share_used(const almanac::Almanac& almanac, const ledger::State& state, const ledger::Parcel& parcel,
+                         measure::Instant until) {
+  const keeping::HazardClock* clock =
+      keeping::hazard_clock(hazard_key(almanac, parcel.food, parcel.form, parcel.facts));
+  if (clock == nullptr) return 0;
+  return used_before(almanac, state, parcel, *clock) +
+         keeping::hazard_used(*clock, stays_of(state, parcel, until), until);
 }
 
 bool goes_on(const almanac::Almanac& almanac, const ledger::Parcel& parcel) {
@@ -95,10 +117,13 @@ Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state, 
                    measure::Instant now) {
   Waiting waiting;
   const std::vector<keeping::Stay> stays = stays_of(state, parcel, now);
-  const std::string clock = hazard_key(almanac, parcel.food, parcel.form);
+  const std::string clock = hazard_key(almanac, parcel.food, parcel.form, parcel.facts);
   if (!clock.empty()) {
     waiting.clock = keeping::hazard_clock(clock);
-    if (waiting.clock != nullptr) waiting.hazard_by = keeping::hazard_deadline(*waiting.clock, stays, now);
+    if (waiting.clock != nullptr) {
+      const double used = used_before(almanac, state, parcel, *waiting.clock);
+      waiting.hazard_by = keeping::hazard_deadline(*waiting.clock, stays, now, used);
+    }
     return waiting;
   }
   if (parcel.form.starts_with("frozen")) return waiting;  // a freezer stops ripening and loss at the planner's grain

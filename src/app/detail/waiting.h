@@ -33,7 +33,15 @@ struct Waiting {
 /// whole).
 [[nodiscard]] bool goes_on(const almanac::Almanac& almanac, const ledger::Parcel& parcel);
 
-/// Key of the hazard clock a food in this form runs on; empty for whole raw produce.
-[[nodiscard]] std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form);
+/// Key of the hazard clock a food in this form runs on; empty for whole raw produce. A carcass with the fact
+/// "carcass_small", "carcass_middle" or "carcass_large" was just killed: it has the hours of that clock to get cold.
+/// What is cut from it has not.
+[[nodiscard]] std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form,
+                                     const std::vector<std::string>& facts = {});
+
+/// Share of its hazard clock that a raw parcel has used up to `until`, what it was cut from included: the shares add up
+/// along the way from slaughter, each stretch by the clock of what it was then. 0 for what runs no clock.
+[[nodiscard]] double hazard_share_used(const almanac::Almanac& almanac, const ledger::State& state,
+                                       const ledger::Parcel& parcel, measure::Instant until);
 
 }  // namespace stillroom::app::detail
