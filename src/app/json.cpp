@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "app/butchering.h"
+
 namespace nlohmann {
 template <class T>
 struct adl_serializer<std::optional<T>> {
@@ -48,6 +50,9 @@ STILLROOM_VIEW(DayLoadView, date, weekday, hours, hours_low, hours_high)
 STILLROOM_VIEW(ForecastView, household, seasons, cut_short, saved_means, lots, days, value, value_error, value_low,
                value_high, planned, at_most, value_words)
 STILLROOM_VIEW(HistoryLine, at, words, entry, undone)
+STILLROOM_VIEW(ButcheringLine, key, what, amount, then, source)
+STILLROOM_VIEW(ButcheringView, crop, words, count, whole, each_kg, dressed_kg, clock, killed, use_by, freeze_kg,
+               freeze_days, too_much_to_freeze, lines, cautions)
 STILLROOM_VIEW(LearnedLine, route, crop, stage, route_name, what, published, source, checked, yours, sure, from, kg,
                published_value, value, low, high, batches, left_out, lent, used)
 STILLROOM_VIEW(LearnedView, household, words, enough, lines)
@@ -100,6 +105,7 @@ std::string to_json(const BatchView& v) { return view_text(v); }
 std::string to_json(const std::vector<TroubleView>& v) { return view_text(v); }
 std::string to_json(const TroubleAnswer& v) { return view_text(v); }
 std::string to_json(const LarderView& v) { return view_text(v); }
+std::string to_json(const ButcheringView& v) { return view_text(v); }
 std::string to_json(const LearnedView& v) { return view_text(v); }
 std::string to_json(const Snapshot& v) { return view_text(v); }
 std::string to_json(const BringInDraft& v) { return view_text(v); }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/app.h"
+#include "app/detail/family_meal.h"
 #include "app/detail/learning.h"
 #include "app/detail/names.h"
 #include "measure/text.h"
@@ -41,13 +42,16 @@ std::string checked_words(const std::string& checked) {
 
 LearnedLine line_of(const House& h, const kitchen::Figure& f, const almanac::Route& route, measure::Units units) {
   const kitchen::Refined& r = f.refined;
+  // Packs are said in the size they are made in here: a meal for this family.
+  const double size = detail::for_family(route, detail::meal_share(h.ledger.state())).kg_in_per_pack;
+  const double published = f.stage.empty() && size > 0 ? f.published * route.kg_in_per_pack / size : f.published;
   LearnedLine line{.route = f.route, .crop = route.crop, .stage = f.stage};
   line.route_name = detail::crop_plural(h.almanac, route.crop) + ": " + route.name;
   line.kg = f.kg;
-  line.published_value = f.published;
-  line.value = f.published * r.factor;
-  line.low = f.published * r.low;
-  line.high = f.published * r.high;
+  line.published_value = published;
+  line.value = published * r.factor;
+  line.low = published * r.low;
+  line.high = published * r.high;
   line.batches = r.batches;
   line.left_out = r.left_out;
   line.lent = r.lent;

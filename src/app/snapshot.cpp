@@ -5,6 +5,7 @@
 
 #include "app/app.h"
 #include "app/detail/calendar.h"
+#include "app/detail/family_meal.h"
 #include "app/detail/learning.h"
 #include "app/detail/names.h"
 #include "app/detail/need.h"
@@ -103,7 +104,8 @@ void add_routes(const House& h, const kitchen::Learned& learned, planning::House
       if (!seen.insert(route->key).second) continue;
       const auto process = detail::process_here(h.almanac, state, *route, lot.crop, {});
       if (!process) continue;
-      out.routes.push_back(learned.as_here(detail::timed_route(*route, *process)));
+      const almanac::Route sized = detail::for_family(*route, detail::meal_share(state));
+      out.routes.push_back(learned.as_here(detail::timed_route(sized, *process)));
     }
   }
 }

@@ -11,6 +11,7 @@
 #include "app/app.h"
 #include "app/demo.h"
 #include "app/json.h"
+#include "cli/butcher.h"
 #include "cli/forecast.h"
 #include "cli/learned.h"
 #include "cli/open.h"
@@ -391,6 +392,7 @@ int run(int argc, char** argv) {
   add_looking(cli_app, chosen);
   cli::add_forecasts(cli_app, chosen);
   cli::add_learned(cli_app, chosen);
+  cli::add_butcher(cli_app, chosen);
   add_doing(cli_app, chosen);
   cli::add_trouble(cli_app, chosen);
   add_published(cli_app, chosen, context);

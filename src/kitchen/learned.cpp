@@ -129,7 +129,8 @@ void Learned::hear(const almanac::Route& route, const FinishedBatch& batch) {
     const double published = stage->duration_min.at(batch.kg_in, batch.loads);
     if (published > 0) note(route, stage, batch, done.minutes / published, done.doubtful);
   }
-  const double packs = published_packs(route, batch.kg_in * batch.usable);
+  const double published = published_packs(route, batch.kg_in);
+  const double packs = (published > 0 && batch.packs_expected > 0 ? batch.packs_expected : published) * batch.usable;
   if (packs > 0 && batch.packs > 0) note(route, nullptr, batch, batch.packs / packs, false);
 }
 

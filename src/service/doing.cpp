@@ -1,8 +1,11 @@
 #include "service/doing.h"
 
+#include <algorithm>
+#include <limits>
 #include <nlohmann/json.hpp>
 #include <optional>
 
+#include "app/butchering.h"
 #include "app/json.h"
 
 namespace stillroom::service {
@@ -56,6 +59,39 @@ Reply AnswerStart::operator()(const Request& request) const {
   const auto made =
       household.with([&](app::House& h, measure::Instant now) { return app::answer_start(h, now, *key, *answer); });
   // Some lines of an answer may have been kept even where others were refused.
+  tell(household, planner, events);
+  return done(made);
+}
+
+namespace {
+
+std::optional<app::ButcheringAsk> butchering_in(const std::string& text) {
+  const auto body = object_in(text);
+  if (!body) return std::nullopt;
+  const auto line = text_in(*body, "line"), killed = text_in(*body, "killed"), place = text_in(*body, "place");
+  const json whole = body->value("whole", json(0));
+  if (!line || !killed || !place || !whole.is_number_integer()) return std::nullopt;
+  const auto most = static_cast<std::int64_t>(std::numeric_limits<int>::max());
+  const auto count = std::clamp(whole.get<std::int64_t>(), -most, most);
+  return app::ButcheringAsk{*line, *killed, *place, static_cast<int>(count)};
+}
+
+}  // namespace
+
+Reply DraftButchering::operator()(const Request& request) const {
+  const auto ask = butchering_in(request.body);
+  if (!ask) return refusal(kBadBody);
+  return household.with([&](app::House& h, measure::Instant now) {
+    const auto day = app::butchering_day(h, now, *ask);
+    return day ? Reply{200, app::to_json(*day)} : refusal(day.error());
+  });
+}
+
+Reply BringInButchered::operator()(const Request& request) const {
+  const auto ask = butchering_in(request.body);
+  if (!ask) return refusal(kBadBody);
+  const auto made =
+      household.with([&](app::House& h, measure::Instant now) { return app::bring_in_butchered(h, now, *ask); });
   tell(household, planner, events);
   return done(made);
 }

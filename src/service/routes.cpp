@@ -54,6 +54,11 @@ const std::vector<Route>& routes() {
        [](Service& s) -> Endpoint {
          return AnswerStart{s.household, s.planner, s.events};
        }},
+      {"POST", "/butchering/draft", [](Service& s) -> Endpoint { return DraftButchering{s.household}; }},
+      {"POST", "/butchering",
+       [](Service& s) -> Endpoint {
+         return BringInButchered{s.household, s.planner, s.events};
+       }},
       {"POST", "/batches/draft", [](Service& s) -> Endpoint { return DraftBatch{s.household}; }},
       {"POST", "/entries",
        [](Service& s) -> Endpoint {

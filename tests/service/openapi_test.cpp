@@ -7,6 +7,7 @@
 #include <sstream>
 #include <string>
 
+#include "app/butchering.h"
 #include "app/json.h"
 #include "service/routes.h"
 
@@ -103,6 +104,10 @@ TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
   same("LotView", read(lot));
   same("RouteChoice", read(lot).at("routes")[0]);
   same("HistoryLine", read(lot).at("history")[0]);
+  ButcheringView butchering;
+  butchering.lines.resize(1);
+  same("ButcheringView", read(butchering));
+  same("ButcheringLine", read(butchering).at("lines")[0]);
   LearnedView learned;
   learned.lines.resize(1);
   same("LearnedView", read(learned));

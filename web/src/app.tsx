@@ -5,6 +5,7 @@ import { listen } from './api/events';
 import { BatchPage } from './batch/batch_page';
 import { StartBatchPage } from './batch/start_batch_page';
 import { BringInPage } from './bring_in/bring_in_page';
+import { ButcheringPage } from './butchering/butchering_page';
 import { HistoryPage } from './history/history_page';
 import { LarderPage } from './larder/larder_page';
 import { LotPage } from './lot/lot_page';
@@ -115,6 +116,8 @@ function Page({ where }: { where: Where }) {
       return <AheadPage />;
     case 'bring-in':
       return <BringInPage />;
+    case 'butchering':
+      return <ButcheringPage />;
     case 'larder':
       return <LarderPage />;
     case 'process':

@@ -19,6 +19,7 @@ const addresses = [
   '/recipes/salsa?amount=1%20bushel',
   '/recipes/jelly',
   '/recipes/pear',
+  '/butchering',
   '/history',
   '/settings',
   '/start',

@@ -80,6 +80,7 @@ std::vector<kitchen::FinishedBatch> finished_batches(const House& h) {
                                 .loads = card->loads,
                                 .usable = usable_share_of(h, batch),
                                 .packs = batch.packs_made,
+                                .packs_expected = card->packs,
                                 .stages = {}};
     std::map<std::string, std::vector<const kitchen::Step*>> by_stage;
     for (const kitchen::Step& step : card->steps) by_stage[stage_key_of(step.stage)].push_back(&step);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/detail/family_meal.h"
 #include "app/detail/names.h"
 namespace stillroom::app::detail {
 namespace {
@@ -86,8 +87,9 @@ Result<kitchen::BatchCard> card_here(const almanac::Almanac& almanac, const ledg
                                      const almanac::Route& route, std::string_view crop,
                                      const std::vector<std::string>& facts, double kg) {
   const measure::Units units = units_of(settings_of(state));
-  return with_a_canner<kitchen::BatchCard>(state, route, crop, facts, [&](const process::Question& where) {
-    return kitchen::make_card(almanac, route, kg, where, units);
+  const almanac::Route here = for_family(route, meal_share(state));
+  return with_a_canner<kitchen::BatchCard>(state, here, crop, facts, [&](const process::Question& where) {
+    return kitchen::make_card(almanac, here, kg, where, units);
   });
 }
 

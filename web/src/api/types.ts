@@ -178,6 +178,32 @@ export interface HistoryLine {
   undone: boolean;
 }
 
+/** What a butchering day comes to. */
+export interface ButcheringLine {
+  key: string;
+  what: string;
+  amount: string;
+  then: string;
+  source: string;
+}
+
+export interface ButcheringView {
+  crop: string;
+  words: string;
+  count: number;
+  whole: number;
+  each_kg: number;
+  dressed_kg: number;
+  clock: string;
+  killed: string;
+  use_by: string;
+  freeze_kg: number;
+  freeze_days: number;
+  too_much_to_freeze: boolean;
+  lines: ButcheringLine[];
+  cautions: string[];
+}
+
 /** One figure of a route beside the published one: minutes, or packs when `stage` is empty. */
 export interface LearnedLine {
   route: string;

@@ -50,6 +50,9 @@ function BringIn({ snapshot }: { snapshot: Snapshot }) {
     <div class="bring-in">
       <LineForm onDraft={setDraft} onOffline={fallBack} />
       <p class="or">{t.bringIn.or}</p>
+      <p>
+        <a href="/butchering">{t.butchering.link}</a>
+      </p>
       <Taps key={round} snapshot={snapshot} start={guess} onDraft={setDraft} />
     </div>
   );

@@ -520,6 +520,17 @@ export const t = {
     clock: (zone: string) => `Times are those of ${zone}, as on this device. The settings can change it.`,
   },
 
+  butchering: {
+    title: 'Butchering day',
+    link: 'Birds or rabbits killed today: a butchering day',
+    line: 'How many, of what, and what one weighs',
+    lineHelp: 'For example: 20 ducks, 4 lb 8 oz each. Say "live" when that is live weight.',
+    killed: 'Killed at',
+    killedHelp: 'The clock of raw meat runs from then. Empty means now.',
+    whole: 'Stay whole',
+    look: 'Say what it comes to',
+    bring: 'Bring them in',
+  },
   learned: {
     title: 'What your kitchen has taught it',
     none: 'Nothing yet. When the stages of a batch are begun and finished as you work, and it is packed, its minutes and packs stand here beside the published ones.',

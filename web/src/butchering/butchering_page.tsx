@@ -1,0 +1,103 @@
+import { useState } from 'preact/hooks';
+
+import { post } from '../api/client';
+import type { ButcheringView, Refusal } from '../api/types';
+import { Form, NumberField, TextField } from '../shared/form';
+import { readNumber } from '../shared/format';
+import { Rejected } from '../shared/outbox';
+import { Heading } from '../shared/page';
+import { become } from '../shared/router';
+import { t } from '../shared/texts';
+import { refresh } from '../shared/views';
+
+/** From a count and a weight to clocks, packs, broth and freezing load; then brought in. */
+export function ButcheringPage() {
+  const [line, setLine] = useState('');
+  const [killed, setKilled] = useState('');
+  const [whole, setWhole] = useState('0');
+  const [day, setDay] = useState<ButcheringView | null>(null);
+  const [no, setNo] = useState<Refusal | null>(null);
+  const [busy, setBusy] = useState(false);
+  const ask = { line, killed, place: '', whole: Math.round(readNumber(whole) ?? 0) };
+  const send = async (work: () => Promise<void>): Promise<void> => {
+    setBusy(true);
+    setNo(null);
+    try {
+      await work();
+    } catch (error) {
+      setNo(error instanceof Rejected ? error.refusal : { code: 'offline', message: t.offline.needs, instead: [] });
+    }
+    setBusy(false);
+  };
+  const look = (): void => void send(async () => setDay(await post<ButcheringView>('/butchering/draft', ask)));
+  const bring = (): void =>
+    void send(async () => {
+      await post('/butchering', ask);
+      refresh();
+      become('/');
+    });
+  const changed = (set: (value: string) => void) => (value: string) => {
+    set(value);
+    setDay(null);
+  };
+  return (
+    <>
+      <Heading title={t.butchering.title} />
+      <Form onSend={look} button={t.butchering.look} ready={line.trim() !== '' && !busy}>
+        <TextField label={t.butchering.line} help={t.butchering.lineHelp} value={line} onChange={changed(setLine)} />
+        <TextField
+          label={t.butchering.killed}
+          help={t.butchering.killedHelp}
+          value={killed}
+          onChange={changed(setKilled)}
+        />
+        <NumberField label={t.butchering.whole} value={whole} onChange={changed(setWhole)} />
+      </Form>
+      <div aria-live="polite">
+        {no && (
+          <div class="no">
+            <p>{no.message}</p>
+            <ul>
+              {no.instead.map((one) => (
+                <li key={one}>{one}</li>
+              ))}
+            </ul>
+          </div>
+        )}
+        {day && <Day day={day} busy={busy} onBring={bring} />}
+      </div>
+    </>
+  );
+}
+
+function Day({ day, busy, onBring }: { day: ButcheringView; busy: boolean; onBring: () => void }) {
+  return (
+    <section aria-labelledby="day">
+      <h2 id="day">{day.words}</h2>
+      <dl>
+        {day.lines.map((line) => (
+          <div key={line.key}>
+            <dt>{line.what}</dt>
+            <dd>
+              <strong>{line.amount}</strong> {line.then}
+              {line.source !== '' && (
+                <>
+                  <br />
+                  <small>{line.source}</small>
+                </>
+              )}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {day.cautions.map((caution) => (
+        <p key={caution} class="caution">
+          {caution}
+        </p>
+      ))}
+      <button type="button" class="main" disabled={busy} onClick={onBring}>
+        {t.butchering.bring}
+      </button>
+    </section>
+  );
+}
