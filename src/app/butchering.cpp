@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/detail/amounts.h"
+#include "app/detail/batch_words.h"
 #include "app/detail/family_meal.h"
 #include "app/detail/learning.h"
 #include "app/detail/names.h"
@@ -47,21 +48,11 @@ std::string place_of_kind(const ledger::State& state, std::initializer_list<cons
   return "";
 }
 
-/// "08:30": the last time it was that.
 Result<Instant> killed_at(const measure::Zone& zone, Instant now, const std::string& said) {
   if (said.empty()) return now;
-  int hour = 0, minute = 0;
-  if (said.size() <= 5 && std::sscanf(said.c_str(), "%d:%d", &hour, &minute) == 2 && hour >= 0 && hour < 24 &&
-      minute >= 0 && minute < 60) {
-    const auto day = std::chrono::floor<std::chrono::days>(zone.to_local(now));
-    const auto clock = std::chrono::hours(hour) + std::chrono::minutes(minute);
-    const Instant today = zone.to_instant(day + clock);
-    return today <= now ? today : zone.to_instant(day - std::chrono::days(1) + clock);
-  }
-  const auto instant = measure::parse_instant(said);
-  if (!instant) return tl::unexpected(instant.error());
-  if (*instant > now) return measure::refuse("future", "They cannot have been killed after now.", {"08:30"});
-  return *instant;
+  const auto at = detail::moment_said(zone, now, said);
+  if (at && *at > now) return measure::refuse("future", "They cannot have been killed after now.", {"08:30"});
+  return at;
 }
 
 /// Dressed weight from live weight by the published share of the class nearest in live weight.
@@ -231,7 +222,7 @@ class ButcheringDay {
   void parts() {
     if (birds_.whole > 0)
       add("whole", "Whole", fmt::format("{} of about {}", birds_.whole, mass(birds_.each_kg)),
-          "One to a bag, wrapped tight.", "");
+          "One to a bag, wrapped close.", "");
     if (birds_.parted_kg() <= 0) return;
     const almanac::Route here = detail::for_family(*birds_.part_out, detail::meal_share(h_.ledger.state()));
     parts_kg_ = birds_.parted_kg() * here.yield_kg_per_kg;

@@ -10,7 +10,7 @@ namespace stillroom::app {
 
 struct ButcheringAsk {
   std::string line;    ///< "20 ducks, 4 lb 8 oz each"; "live" or "dressed" may stand in it, dressed is meant otherwise
-  std::string killed;  ///< "08:30" (the last time it was that), a UTC moment, or empty: now
+  std::string killed;  ///< "08:30" (the last time it was that), "2026-09-14T08:30" in the family's zone, or empty: now
   std::string place;   ///< where they go to get cold; empty = the fridge
   int whole = 0;       ///< so many stay whole
 };

@@ -31,7 +31,7 @@ void add_butcher(CLI::App& cli_app, Action& chosen) {
       "butcher", "A butchering day: stillroom butcher \"20 ducks, 4 lb 8 oz each\" --killed 08:30 --whole 4");
   butcher->add_option("LINE", ask.line, "How many, of what, and what one weighs; \"live\" when that is live weight")
       ->required();
-  butcher->add_option("--killed", ask.killed, "When: 08:30, or a UTC moment; now when left out");
+  butcher->add_option("--killed", ask.killed, "When: 08:30, or 2026-09-14T08:30; now when left out");
   butcher->add_option("--place", ask.place, "Where they go to get cold; the fridge when left out");
   butcher->add_option("--whole", ask.whole, "How many stay whole; the others are parted")
       ->check(CLI::NonNegativeNumber);

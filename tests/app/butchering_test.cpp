@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/detail/family_meal.h"
+#include "app/detail/names.h"
 #include "app/detail/waiting.h"
 #include "app/household.h"
 #include "kitchen/batch.h"
@@ -32,6 +33,8 @@ const ledger::Parcel* lot_here(const House& h, std::string_view food, std::strin
 Instant deadline(const House& h, const ledger::Parcel& p, Instant now) {
   return detail::waiting_of(h.almanac, h.ledger.state(), p, now).hazard_by.value_or(keeping::no_deadline());
 }
+
+std::string said(const House& h, Instant t) { return detail::local_text(detail::settings_of(h.ledger.state()), t); }
 
 TEST(Butchering, TwentyDucksComeToPartsPacksBonesBrothAndDaysOfFreezing) {
   House h = test::kitchen();  // two adults and a child of 12: 3 appetites; 200 L of freezer
@@ -87,7 +90,7 @@ TEST(Butchering, RefusesWhatItCannotCountOrWeigh) {
   EXPECT_EQ(butchering_day(h, morning(), {.line = "20 lb ducks"}).error().code, "bad_birds");
   EXPECT_EQ(butchering_day(h, morning(), {.line = "20 pears, 1 lb each"}).error().code, "bad_birds");
   EXPECT_EQ(butchering_day(h, morning(), {.line = "2 ducks, 4 lb each", .whole = 3}).error().code, "too_many_whole");
-  EXPECT_EQ(butchering_day(h, morning(), {.line = "2 ducks, 4 lb each", .killed = "2027-01-01T08:00:00Z"}).error().code,
+  EXPECT_EQ(butchering_day(h, morning(), {.line = "2 ducks, 4 lb each", .killed = "2027-01-01T08:00"}).error().code,
             "future");
 }
 
@@ -126,7 +129,7 @@ TEST(Butchering, BonesNeverHaveLongerThanTheirCarcass) {
       for (const int cold_h : {1, 12, 30}) {
         House h = test::kitchen();
         const Instant killed = morning() - hours(warm_h);
-        const auto id = bring_in_butchered(h, morning(), {.line = birds, .killed = measure::to_iso(killed)});
+        const auto id = bring_in_butchered(h, morning(), {.line = birds, .killed = said(h, killed)});
         ASSERT_TRUE(id) << id.error().message;
         const ledger::Parcel carcass = h.ledger.state().parcels.at(*ledger::Id::parse(*id));
         const Instant before = deadline(h, carcass, morning());
@@ -146,6 +149,40 @@ TEST(Butchering, BonesNeverHaveLongerThanTheirCarcass) {
         EXPECT_LE(deadline(h, *lot_here(h, carcass.food, "bones"), parted), std::max(before, parted + hours(2)));
       }
     }
+  }
+}
+
+TEST(Butchering, BrothRunsAloneOnlyInASlowCookerAndNeverWithoutSomebodyInAPot) {
+  int slow = 0, pot = 0;
+  for (const almanac::Route& route : test::published().routes.all()) {
+    if (route.method != "simmered to broth") continue;
+    const auto cooks = [&](std::string_view key) { return std::ranges::find(route.stages, key, &almanac::Stage::key); };
+    const auto alone = cooks("slow_cook"), tended = cooks("simmer");
+    ASSERT_NE(alone == route.stages.end(), tended == route.stages.end()) << route.key << ": one of the two";
+    if (alone != route.stages.end()) {
+      ++slow;
+      EXPECT_EQ(alone->attention, almanac::Attention::unattended);
+      EXPECT_EQ(alone->equipment.front().key, "slow_cooker");
+      EXPECT_GE(alone->duration_min.fixed, 12 * 60) << route.key;
+      EXPECT_LE(alone->duration_min.fixed, 24 * 60) << route.key;
+    } else {
+      ++pot;
+      EXPECT_EQ(tended->attention, almanac::Attention::nearby) << route.key;
+      EXPECT_GE(tended->least_age, 14);
+      EXPECT_EQ(cooks("strain")->lag_max_min, 30) << "a pot does not stand by itself until it is convenient";
+    }
+    EXPECT_EQ(cooks("strain")->hazard, "broth") << route.key;
+  }
+  EXPECT_GE(slow, 15);
+  EXPECT_EQ(slow, pot);
+}
+
+TEST(Butchering, WhatStaysWholeHasAWayOfItsOwn) {
+  for (const char* crop : {"chicken", "stewing_hen", "duck", "goose", "turkey", "rabbit"}) {
+    const almanac::Route* whole = test::published().routes.find(std::string(crop) + "/freeze_whole_birds");
+    ASSERT_NE(whole, nullptr) << crop;
+    EXPECT_EQ(whole->yield_kg_per_kg, 1) << crop;
+    EXPECT_EQ(detail::for_family(*whole, 2).kg_in_per_pack, whole->kg_in_per_pack) << "a bird is a bird";
   }
 }
 

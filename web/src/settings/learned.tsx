@@ -35,46 +35,44 @@ export function byRoute(lines: LearnedLine[]): LearnedLine[][] {
 
 function Table({ lines }: { lines: LearnedLine[] }) {
   return (
-    <div class="learned-scroll">
-      <table class="learned">
-        <caption>{lines[0]?.route_name}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{t.learned.what}</th>
-            <th scope="col">{t.learned.published}</th>
-            <th scope="col">{t.learned.yours}</th>
-            <th scope="col">{t.learned.sure}</th>
+    <table class="learned">
+      <caption>{lines[0]?.route_name}</caption>
+      <thead>
+        <tr>
+          <th scope="col">{t.learned.what}</th>
+          <th scope="col">{t.learned.published}</th>
+          <th scope="col">{t.learned.yours}</th>
+          <th scope="col">{t.learned.sure}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map((line) => (
+          <tr key={line.stage}>
+            <th scope="row">{line.what}</th>
+            <td data-label={t.learned.published}>
+              {line.published}
+              <br />
+              <small>
+                {line.checked}: {line.source}
+              </small>
+            </td>
+            <td data-label={t.learned.yours}>
+              {line.yours}
+              {line.used && (
+                <>
+                  <br />
+                  <small>{t.learned.used}</small>
+                </>
+              )}
+            </td>
+            <td data-label={t.learned.sure}>
+              {line.sure}
+              <br />
+              <small>{line.from}</small>
+            </td>
           </tr>
-        </thead>
-        <tbody>
-          {lines.map((line) => (
-            <tr key={line.stage}>
-              <th scope="row">{line.what}</th>
-              <td>
-                {line.published}
-                <br />
-                <small>
-                  {line.checked}: {line.source}
-                </small>
-              </td>
-              <td>
-                {line.yours}
-                {line.used && (
-                  <>
-                    <br />
-                    <small>{t.learned.used}</small>
-                  </>
-                )}
-              </td>
-              <td>
-                {line.sure}
-                <br />
-                <small>{line.from}</small>
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </table>
   );
 }

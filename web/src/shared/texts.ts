@@ -526,7 +526,7 @@ export const t = {
     line: 'How many, of what, and what one weighs',
     lineHelp: 'For example: 20 ducks, 4 lb 8 oz each. Say "live" when that is live weight.',
     killed: 'Killed at',
-    killedHelp: 'The clock of raw meat runs from then. Empty means now.',
+    killedHelp: 'As 08:30. The clock of raw meat runs from then. Empty means now.',
     whole: 'Stay whole',
     look: 'Say what it comes to',
     bring: 'Bring them in',
