@@ -42,6 +42,21 @@ TEST(LedgerFile, ReopensToTheSameHousehold) {
   EXPECT_EQ(again.entries().size(), every_kind().size());
 }
 
+TEST(LedgerFile, GivesTheStandingEntriesOfOneKindInOrder) {
+  Ledger book = opened(":memory:");
+  ASSERT_TRUE(book.append(live("1", plums("A", 1)), kNoon));
+  ASSERT_TRUE(book.append(live("2", plums("B", 1)), kNoon));
+  ASSERT_TRUE(book.append(live("3", plums("C", 1)), kNoon));
+  const auto all = book.standing_of_kind("brought_in");
+  ASSERT_EQ(all.size(), 3U);
+  ASSERT_TRUE(book.append(live("4", Undone{all[1].id}), kNoon));
+  const auto left = book.standing_of_kind("brought_in");
+  ASSERT_EQ(left.size(), 2U);
+  EXPECT_EQ(left[0], all[0]);
+  EXPECT_EQ(left[1], all[2]);
+  EXPECT_THAT(book.standing_of_kind("stage_put_down"), IsEmpty());
+}
+
 TEST(LedgerFile, LeavesOneFileBehindWhenClosed) {
   const Folder folder;
   const std::string path = folder.file("home.stillroom");
