@@ -100,7 +100,8 @@ function TaskLine({ shown, hand, household }: { shown: Shown; hand: string; hous
           {one.title}
           <span class="soft">
             {' '}
-            {timeWords(one.start, units)} {t.today.until(endWords(one.start, one.end, units))}, {t.attention.unattended}
+            {timeWords(one.start, units)} {t.today.until(endWords(one.start, one.end, units))},{' '}
+            {t.attention.unattended}
           </span>
         </p>
       ))}
