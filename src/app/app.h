@@ -49,6 +49,10 @@ struct House {
 /// The card of a batch that is not started yet.
 [[nodiscard]] Result<BatchView> draft_view(const House& h, Instant now, const ledger::BatchStarted& draft);
 [[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
+/// Every batch that is not put by or given up, and those whose lids wait to be looked at; what presses most comes first.
+[[nodiscard]] std::vector<BatchView> open_batches(const House& h, Instant now);
+/// Every timer that was set and not stopped, the one due first in front; also those that are over.
+[[nodiscard]] std::vector<TimerView> timers(const House& h, Instant now);
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
 /// What the household's own finished batches make of the published figures; of one crop and its kin, or of all (empty).
 [[nodiscard]] LearnedView learned_view(const House& h, Instant now, std::string_view crop);
@@ -117,7 +121,12 @@ enum class Leaves { eaten, given_away, thrown_away, fed_to_stock };
 /// timer is never a heat process.
 [[nodiscard]] Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std::string_view name,
                                             double minutes, std::string_view note = {});
+/// `timer` is the id or the first letters of it, or the name of the only one so called. Refuses "no_such_timer" and
+/// "not_unique".
 [[nodiscard]] Result<std::string> stop_timer(House& h, Instant now, std::string_view timer);
+/// Gives a batch up. `give_back`: the food is still sound and waits again as the lots it came from.
+[[nodiscard]] Result<std::string> abandon_batch(House& h, Instant now, std::string_view batch, std::string_view why,
+                                                bool give_back);
 /// Finishes a batch into packs; place empty = where the route stores it.
 [[nodiscard]] Result<std::string> pack(House& h, Instant now, std::string_view batch, double packs,
                                        std::string_view place);
@@ -148,7 +157,8 @@ struct TroubleAnswer {
 /// settings of now, whichever batch it came out of. Refuses (code "not_that_way") an outcome the answer does not offer.
 [[nodiscard]] Result<std::string> meet_trouble(House& h, Instant now, const WentWrong& what);
 [[nodiscard]] Result<std::string> undo(House& h, Instant now, std::string_view entry);  ///< empty = the last one
-/// Entries made by a client (page outbox), JSON array. Live ones may be refused one by one; facts never are.
+/// Entries made by a client (page outbox), JSON array. Live ones may be refused one by one, but live "packed" entries of
+/// one batch that stand side by side are kept together or not at all; facts are never refused.
 struct Received {
   std::string id;
   bool stored = false;

@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "app/app.h"
 #include "app/detail/batch_words.h"
 #include "app/detail/names.h"
 #include "app/detail/settings.h"
+#include "app/detail/timers.h"
 #include "app/detail/trouble.h"
 #include "kitchen/process_words.h"
 #include "kitchen/session.h"
@@ -69,15 +71,27 @@ std::vector<std::string> who_may(const ledger::State& state, const kitchen::Step
 }
 
 /// What the clock says about this batch: lags running out, hazards, steps that wait.
-std::vector<std::string> warnings_of(const ledger::State& state, const ledger::Id& id, const ledger::BatchState& batch,
-                                     const kitchen::BatchCard& card, const std::vector<kitchen::StageMark>& marks,
-                                     Instant now) {
-  if (batch.finished || batch.abandoned) return {};
+void add_clocks(BatchView& v, const ledger::State& state, const ledger::BatchState& batch,
+                const kitchen::BatchCard& card, const std::vector<kitchen::StageMark>& marks, Instant now) {
+  const detail::Settings settings = detail::settings_of(state);
   std::vector<kitchen::RunningTimer> timers;
-  for (const auto& [timer_id, timer] : state.timers) {
-    if (timer.batch == id && !timer.stopped) timers.push_back({timer.name, timer.due});
+  for (const TimerView& timer : detail::timers_of(state, now)) {
+    if (timer.batch != v.id) continue;
+    timers.push_back({timer.name, state.timers.at(*ledger::Id::parse(timer.id)).due});
+    v.timers.push_back(timer);
   }
-  return kitchen::session_of(card, marks, timers, now).warnings;
+  if (batch.finished || batch.abandoned) return;
+  const kitchen::Session session = kitchen::session_of(card, marks, timers, now);
+  v.cautions.insert(v.cautions.begin(), session.warnings.begin(), session.warnings.end());
+  for (const kitchen::Deadline& d : session.deadlines) {
+    v.deadlines.push_back({.what = d.what,
+                           .by = detail::local_text(settings, d.by),
+                           .overdue = d.overdue,
+                           .when_overdue = d.when_overdue,
+                           .minutes_left = static_cast<double>((d.by - now).count()) / 60});
+  }
+  if (session.next_not_before && *session.next_not_before > now)
+    v.not_before = detail::local_text(settings, *session.next_not_before);
 }
 
 void add_steps(BatchView& v, const ledger::State& state, const ledger::BatchState& batch,
@@ -192,19 +206,9 @@ Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch
                       .place_key = detail::pack_place(state, "fridge")});
   }
   const auto marks = marks_of(batch, *card);
-  const std::vector<std::string> warnings = warnings_of(state, *id, batch, *card, marks, now);
-  v.cautions.insert(v.cautions.begin(), warnings.begin(), warnings.end());
+  add_clocks(v, state, batch, *card, marks, now);
   add_steps(v, state, batch, *card, marks);
   v.current = current_of(v, batch);
-  for (const auto& [timer_id, timer] : state.timers) {
-    if (timer.batch != *id || timer.stopped) continue;
-    v.timers.push_back({.id = timer_id.hex(),
-                        .name = timer.name,
-                        .batch = v.id,
-                        .batch_name = v.name,
-                        .due = measure::to_iso(timer.due),
-                        .seconds_left = static_cast<double>((timer.due - now).count())});
-  }
   add_lots(v, h, batch.inputs);
   add_packs(v, h, batch);
   v.troubles = detail::troubles_of_card(*card);
@@ -219,6 +223,23 @@ Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch
             : batch.put_down ? "put_down"
                              : "underway";
   return v;
+}
+
+std::vector<BatchView> open_batches(const House& h, Instant now) {
+  std::vector<BatchView> open;
+  for (const auto& [id, batch] : h.ledger.state().batches) {
+    if (batch.abandoned) continue;
+    auto view = batch_view(h, now, id.hex());
+    if (view && view->state != "finished") open.push_back(std::move(*view));
+  }
+  const auto minutes_left = [](const BatchView& v) {
+    double least = std::numeric_limits<double>::infinity();
+    for (const TimerView& timer : v.timers) least = std::min(least, timer.seconds_left / 60);
+    for (const DeadlineView& deadline : v.deadlines) least = std::min(least, deadline.minutes_left);
+    return least;
+  };
+  std::ranges::stable_sort(open, {}, minutes_left);
+  return open;
 }
 
 }  // namespace stillroom::app

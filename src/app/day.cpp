@@ -125,25 +125,6 @@ std::vector<TaskView> tasks_between(const House& h, const planning::Household& s
   return out;
 }
 
-std::vector<TimerView> timers_of(const House& h, Instant now) {
-  const ledger::State& state = h.ledger.state();
-  const detail::Settings settings = detail::settings_of(state);
-  std::vector<TimerView> out;
-  for (const auto& [id, timer] : state.timers) {
-    if (timer.stopped) continue;
-    const auto batch = state.batches.find(timer.batch);
-    out.push_back({.id = id.hex(),
-                   .name = timer.name,
-                   .batch = timer.batch.hex(),
-                   .batch_name = batch == state.batches.end() ? "" : batch->second.name,
-                   .due = measure::to_iso(timer.due),
-                   .seconds_left = static_cast<double>((timer.due - now).count()),
-                   .note = timer.note.value_or("")});
-  }
-  std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.due < b.due; });
-  return out;
-}
-
 std::vector<RunningView> running_of(const House& h) {
   const ledger::State& state = h.ledger.state();
   const detail::Settings settings = detail::settings_of(state);
@@ -329,7 +310,7 @@ HouseholdView household_view(const House& h, Instant now) {
 DayView day_view(const House& h, Instant now, const planning::Household& snapshot, const planning::Plan& plan) {
   DayView v;
   v.household = household_view(h, now);
-  v.timers = timers_of(h, now);
+  v.timers = timers(h, now);
   v.running = running_of(h);
   const planning::Minute midnight = (snapshot.now / kDayMinutes + 1) * kDayMinutes;
   v.today = tasks_between(h, snapshot, plan, snapshot.now, midnight);

@@ -239,21 +239,13 @@ Result<std::string> put_down_stage(House& h, Instant now, std::string_view batch
   return detail::record(h, now, ledger::StagePutDown{*id, std::string(stage)}, id->hex());
 }
 
-Result<std::string> set_timer(House& h, Instant now, std::string_view batch, std::string_view name, double minutes,
-                              std::string_view note) {
-  const auto id = batch.empty() ? Result<ledger::Id>(ledger::Id{}) : resolve(h, batch);
+Result<std::string> abandon_batch(House& h, Instant now, std::string_view batch, std::string_view why, bool give_back) {
+  const auto id = resolve(h, batch);
   if (!id) return tl::unexpected(id.error());
-  const ledger::Id timer = h.random.id();
-  const Instant due = now + std::chrono::seconds(std::lround(minutes * 60));
-  ledger::TimerSet set{timer, *id, std::string(name), due};
-  if (!note.empty()) set.note = note;
-  return detail::record(h, now, std::move(set), timer.hex());
-}
-
-Result<std::string> stop_timer(House& h, Instant now, std::string_view timer) {
-  const auto id = ledger::Id::parse(timer);
-  if (!id) return tl::unexpected(id.error());
-  return detail::record(h, now, ledger::TimerStopped{*id}, id->hex());
+  if (!h.ledger.state().batches.contains(*id))
+    return measure::refuse("unknown_batch", fmt::format("\"{}\" is not a batch.", batch),
+                           {"stillroom batch list lists the open ones."});
+  return detail::record(h, now, ledger::BatchAbandoned{*id, std::string(why), give_back}, id->hex());
 }
 
 std::vector<std::string> check(const House& h, Instant /*now*/) { return h.ledger.check(); }

@@ -68,13 +68,14 @@ STILLROOM_VIEW(TroubleView, fault, what, asks, see, spans)
 STILLROOM_VIEW(DoubtView, parcel, name, why)
 STILLROOM_VIEW(TroubleAnswer, what, then, source, outcomes, packs)
 STILLROOM_VIEW(AlsoMadeView, food, form, name, amount, kg, place_key)
+STILLROOM_VIEW(DeadlineView, what, by, overdue, when_overdue, minutes_left)
 STILLROOM_VIEW(BatchView, household, id, name, route, state, kg_in, packs_expected, amount, pack, product_food,
                product_form, store_in, store_key, eat_by, steps, current, process, timers, cautions, defer_to, troubles,
                went_wrong, processed, not_food, in_doubt, lots, seal_check_due, seal_check_from, packed_parcel,
-               next_code, also)
+               next_code, also, deadlines, not_before)
 STILLROOM_VIEW(PackView, parcel, code, name, food, form, pack, place, place_key, put_by, eat_by, batch, lots, packs,
                mass_kg, seals_unchecked, eat_first, note, process_line, do_not_eat)
-STILLROOM_VIEW(LarderShelf, place, place_key, packs)
+STILLROOM_VIEW(LarderShelf, place, place_key, packs, troubles, holds)
 STILLROOM_VIEW(LarderView, household, shelves, eat_first, totals)
 STILLROOM_VIEW(CropChoice, key, name, foraged, animal, containers, container_kg)
 STILLROOM_VIEW(PlaceChoice, key, name, kind)
@@ -102,6 +103,8 @@ std::string to_json(const AheadView& v) { return view_text(v); }
 std::string to_json(const ForecastView& v) { return view_text(v); }
 std::string to_json(const LotView& v) { return view_text(v); }
 std::string to_json(const BatchView& v) { return view_text(v); }
+std::string to_json(const std::vector<BatchView>& v) { return view_text(v); }
+std::string to_json(const std::vector<TimerView>& v) { return view_text(v); }
 std::string to_json(const std::vector<TroubleView>& v) { return view_text(v); }
 std::string to_json(const TroubleAnswer& v) { return view_text(v); }
 std::string to_json(const LarderView& v) { return view_text(v); }

@@ -16,6 +16,8 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const ForecastView& v);
 [[nodiscard]] std::string to_json(const LotView& v);
 [[nodiscard]] std::string to_json(const BatchView& v);
+[[nodiscard]] std::string to_json(const std::vector<BatchView>& v);
+[[nodiscard]] std::string to_json(const std::vector<TimerView>& v);
 [[nodiscard]] std::string to_json(const LarderView& v);
 [[nodiscard]] std::string to_json(const LearnedView& v);
 [[nodiscard]] std::string to_json(const Snapshot& v);

@@ -46,6 +46,16 @@ PackView pack_view(const House& h, const detail::Settings& settings, const ledge
   return v;
 }
 
+/// What can befall the place itself, and all that lies there when it does.
+void add_troubles(const House& h, LarderShelf& shelf) {
+  auto can_be = troubles_of(h, shelf.place_key);
+  if (!can_be) return;
+  shelf.troubles = std::move(*can_be);
+  for (const auto& [id, parcel] : h.ledger.state().parcels) {
+    if (parcel.place == shelf.place_key && ledger::is_here(parcel)) shelf.holds.push_back(id.hex());
+  }
+}
+
 bool in_larder(const ledger::Parcel& p) { return ledger::is_here(p) && p.packs > 0; }
 
 }  // namespace
@@ -81,6 +91,7 @@ LarderView larder_view(const House& h, Instant now) {
   };
   for (auto& [key, shelf] : shelves) {
     std::sort(shelf.packs.begin(), shelf.packs.end(), sooner);
+    add_troubles(h, shelf);
     view.shelves.push_back(std::move(shelf));
   }
   std::sort(view.eat_first.begin(), view.eat_first.end(), sooner);

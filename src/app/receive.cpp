@@ -34,22 +34,39 @@ std::optional<measure::Refusal> made_elsewhere(const House& h, const ledger::Ent
                           {"Start the batch again from its route: the card is made anew."}};
 }
 
-Received receive_one(House& h, Instant now, const nlohmann::json& json) {
-  Received r;
-  if (json.is_object() && json.contains("id") && json["id"].is_string()) r.id = json["id"].get<std::string>();
-  const auto entry = ledger::entry_from_json(json.dump());
+/// An entry as it came, or why it is none.
+struct Read {
+  Received answer;
+  std::optional<ledger::Entry> entry;
+};
+
+Read read_one(const House& h, const nlohmann::json& json) {
+  Read r;
+  if (json.is_object() && json.contains("id") && json["id"].is_string()) r.answer.id = json["id"].get<std::string>();
+  auto entry = ledger::entry_from_json(json.dump());
   if (!entry) {
-    r.refusal = entry.error();
-    return r;
+    r.answer.refusal = entry.error();
+  } else if (auto refusal = made_elsewhere(h, *entry)) {
+    r.answer.refusal = std::move(*refusal);
+  } else {
+    r.entry = std::move(*entry);
   }
-  if (auto refusal = made_elsewhere(h, *entry)) {
-    r.refusal = std::move(*refusal);
-    return r;
-  }
-  const auto appended = h.ledger.append(*entry, now);
-  r.stored = appended.has_value();
-  if (!appended) r.refusal = appended.error();
   return r;
+}
+
+/// Batch that a live entry packs; nothing for any other entry.
+std::optional<ledger::Id> packs_live(const Read& r) {
+  const auto* packed = r.entry && r.entry->live ? std::get_if<ledger::Packed>(&r.entry->what) : nullptr;
+  return packed == nullptr ? std::nullopt : std::optional(packed->batch);
+}
+
+/// Where the entries that stand or fall with that at `from` end: what a batch is packed into goes in whole or not at
+/// all, so that what lies beside the packs is not written down when the packs are refused.
+std::size_t end_of_group(const std::vector<Read>& all, std::size_t from) {
+  const auto batch = packs_live(all[from]);
+  std::size_t end = from + 1;
+  while (batch && end < all.size() && packs_live(all[end]) == batch) ++end;
+  return end;
 }
 
 }  // namespace
@@ -89,8 +106,26 @@ Result<std::vector<Received>> receive_entries(House& h, Instant now, std::string
     return measure::refuse("bad_entries", "Entries come as a JSON array.",
                            {"Send [] around the entries, even around one."});
   }
+  std::vector<Read> all;
+  for (const auto& one : json) all.push_back(read_one(h, one));
+  for (std::size_t from = 0; from < all.size();) {
+    const std::size_t end = end_of_group(all, from);
+    std::vector<ledger::Entry> together;
+    for (std::size_t i = from; i < end; ++i) {
+      if (all[i].entry) together.push_back(*all[i].entry);
+    }
+    if (!together.empty()) {
+      const auto appended =
+          together.size() == 1 ? h.ledger.append(together.front(), now) : h.ledger.append_all(together, now);
+      for (std::size_t i = from; i < end; ++i) {
+        all[i].answer.stored = appended.has_value();
+        if (!appended) all[i].answer.refusal = appended.error();
+      }
+    }
+    from = end;
+  }
   std::vector<Received> out;
-  for (const auto& one : json) out.push_back(receive_one(h, now, one));
+  for (Read& one : all) out.push_back(std::move(one.answer));
   return out;
 }
 

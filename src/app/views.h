@@ -232,6 +232,13 @@ struct AlsoMadeView {
   double kg = 0;
   std::string place_key;
 };
+/// A step of a batch that must begin before a moment.
+struct DeadlineView {
+  std::string what, by;  ///< "\"Lift the fat\" must begin"; local
+  bool overdue = false;
+  std::string when_overdue;  ///< what to do once it is
+  double minutes_left = 0;
+};
 struct BatchView {
   HouseholdView household;
   std::string id, name, route, state;  ///< "underway","put_down","resting","finished","abandoned"
@@ -254,6 +261,8 @@ struct BatchView {
   std::string packed_parcel;    ///< parcel id once packed
   std::string next_code;        ///< code the packs will carry
   std::vector<AlsoMadeView> also;
+  std::vector<DeadlineView> deadlines;  ///< soonest first
+  std::string not_before;               ///< local; the next step must wait until then; empty = it may begin
 };
 
 struct PackView {
@@ -268,6 +277,8 @@ struct PackView {
 struct LarderShelf {
   std::string place, place_key;
   std::vector<PackView> packs;
+  std::vector<TroubleView> troubles;  ///< what can befall the place itself, such as a freezer without power
+  std::vector<std::string> holds;     ///< where something can befall it: ids of all that lies there, lots as well
 };
 struct LarderView {
   HouseholdView household;

@@ -11,6 +11,7 @@
 #include "app/app.h"
 #include "app/demo.h"
 #include "app/json.h"
+#include "cli/batch.h"
 #include "cli/butcher.h"
 #include "cli/forecast.h"
 #include "cli/learned.h"
@@ -19,7 +20,6 @@
 #include "cli/recipe.h"
 #include "cli/trouble.h"
 #include "cli/verbs.h"
-#include "kitchen/batch.h"
 #include "measure/text.h"
 #include "planning/plan.h"
 #include "process/answer.h"
@@ -136,8 +136,8 @@ void add_looking(CLI::App& cli_app, Action& chosen) {
 
 void add_doing(CLI::App& cli_app, Action& chosen) {
   static std::string what, words, place, amount, note, from;
-  static std::vector<std::string> parts, lots;
-  static double kg = 0, packs = 1, sealed = 0, failed = 0, minutes = 0;
+  static std::vector<std::string> parts;
+  static double packs = 1;
   auto* start = cli_app.add_subcommand("start", "The questions of a new household: at most six, each may be skipped");
   start->add_option("QUESTION", what, "altitude, hands, canners, jars, freezer or waiting");
   start->add_option("ANSWER", words, "Your answer, or \"skip\"");
@@ -229,68 +229,6 @@ void add_doing(CLI::App& cli_app, Action& chosen) {
   auto* undo = cli_app.add_subcommand("undo", "Take back the last entry, or the one named");
   undo->add_option("ENTRY", what, "First letters of the entry's id, from stillroom history");
   verb(undo, chosen, [](Context& c) { return c.done(app::undo(*c.house, c.now, what), "Undone."); });
-
-  auto* batch = cli_app.add_subcommand("batch", "Carry one batch through");
-  batch->require_subcommand(1);
-  auto* begin = batch->add_subcommand("start", "Start a batch: its steps and published process are fixed now");
-  begin->add_option("ROUTE", what, "From stillroom lot LOT")->required();
-  begin->add_option("LOTS", lots)->required();
-  begin->add_option("--kg", kg, "How much goes in; all that is there when left out")->check(CLI::PositiveNumber);
-  verb(begin, chosen, [](Context& c) {
-    const auto id = app::start_batch(*c.house, c.now, what, lots, kg);
-    if (!id || c.json) return c.done(id, "");
-    return show(c, app::batch_view(*c.house, c.now, *id));
-  });
-  auto* view = batch->add_subcommand("show", "The steps, where it stands, and the heat process");
-  view->add_option("BATCH", what)->required();
-  verb(view, chosen, [](Context& c) { return show(c, app::batch_view(*c.house, c.now, what)); });
-  struct Stage {
-    const char* name;
-    const char* help;
-    Result<std::string> (*act)(app::House&, stillroom::measure::Instant, std::string_view, std::string_view);
-    const char* said;
-  };
-  static constexpr Stage kStages[] = {
-      {"begin", "Begin a stage", app::start_stage, "Begun."},
-      {"finish", "Finish a stage", app::finish_stage, "Finished."},
-      {"put-down", "Put a stage down where that is harmless", app::put_down_stage, "Put down."}};
-  for (const Stage& stage : kStages) {
-    auto* sub = batch->add_subcommand(stage.name, stage.help);
-    sub->add_option("BATCH", what)->required();
-    sub->add_option("STAGE", words)->required();
-    verb(sub, chosen, [&stage](Context& c) { return c.done(stage.act(*c.house, c.now, what, words), stage.said); });
-  }
-  auto* timer = batch->add_subcommand("timer", "Set a timer; it is kept in the household's file");
-  timer->add_option("BATCH", what)->required();
-  timer->add_option("NAME", words)->required();
-  timer->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
-  verb(timer, chosen, [](Context& c) { return c.done(app::set_timer(*c.house, c.now, what, words, minutes), "Set."); });
-  auto* own = cli_app.add_subcommand("timer", "A timer of your own, such as the pectin maker's leaflet's time");
-  own->add_option("NAME", words)->required();
-  own->add_option("MINUTES", minutes)->required()->check(CLI::PositiveNumber);
-  own->add_option("--note", note, "Whose time it is");
-  verb(own, chosen, [](Context& c) {
-    return c.done(app::set_timer(*c.house, c.now, "", words, minutes, note.empty() ? "A time of your own." : note),
-                  "Set, as your own time.");
-  });
-  auto* clock = batch->add_subcommand("clock", "Say when the clock of a heat process truly began");
-  clock->add_option("BATCH", what)->required();
-  clock->add_option("STAGE", words, "The step it belongs to: process, or process:2 for the second load")->required();
-  clock->add_option("TIME", note, "14:05, or 2026-09-14T14:05")->required();
-  verb(clock, chosen, [](Context& c) {
-    return c.done(app::correct_clock(*c.house, c.now, what, words, note), "Written down as your word.");
-  });
-  auto* pack = batch->add_subcommand("pack", "Finish a batch into packs");
-  pack->add_option("BATCH", what)->required();
-  pack->add_option("PACKS", packs)->required();
-  pack->add_option("--place", place, "Where they go");
-  verb(pack, chosen, [](Context& c) { return c.done(app::pack(*c.house, c.now, what, packs, place), "Put by."); });
-  auto* seals = batch->add_subcommand("seals", "The next day: how many sealed, how many did not");
-  seals->add_option("PACK", what)->required();
-  seals->add_option("SEALED", sealed)->required();
-  seals->add_option("FAILED", failed)->required();
-  verb(seals, chosen,
-       [](Context& c) { return c.done(app::check_seals(*c.house, c.now, what, sealed, failed), "Written down."); });
 }
 
 void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
@@ -394,6 +332,8 @@ int run(int argc, char** argv) {
   cli::add_learned(cli_app, chosen);
   cli::add_butcher(cli_app, chosen);
   add_doing(cli_app, chosen);
+  cli::add_batch(cli_app, chosen);
+  cli::add_timers(cli_app, chosen);
   cli::add_trouble(cli_app, chosen);
   add_published(cli_app, chosen, context);
   cli::add_recipe(cli_app, chosen);

@@ -59,23 +59,6 @@ std::string objective_text(const app::ObjectiveView& o) {
       o.put_by, o.still_sound, o.materials, o.energy, o.effort, o.lateness, o.change, o.total);
 }
 
-std::string process_text(const app::ProcessView& p) {
-  std::string out = "  +-- Heat process, processed as published --------------------------------\n";
-  const auto line = [&](const std::string& label, const std::string& value) {
-    if (!value.empty()) out += wrapped(fmt::format("  | {:<14} {}", label, value), kWidth, 19) + "\n";
-  };
-  line("Canner", p.method);
-  line("Jar", p.jar);
-  line("Time", p.time);
-  line("Pressure", p.pressure);
-  line("Headspace", p.headspace);
-  line("Added acid", p.added_acid);
-  line("Altitude", p.altitude_band);
-  for (const std::string& r : p.requirements) line("Also", r);
-  line("Source", p.source + "; " + p.place + "; edition read " + p.edition);
-  return out + "  +------------------------------------------------------------------------\n";
-}
-
 }  // namespace
 
 std::string wrapped(const std::string& text, std::size_t width, std::size_t indent) {
@@ -136,10 +119,7 @@ std::string to_text(const app::DayView& v) {
   }
   if (!v.timers.empty()) {
     out += "\nTimers\n";
-    for (const app::TimerView& t : v.timers) {
-      out += fmt::format("  {} ({}): {}\n", t.name, t.batch_name,
-                         t.seconds_left <= 0 ? "over" : fmt::format("{:.0f} min left", std::ceil(t.seconds_left / 60)));
-    }
+    out += to_text(v.timers);
   }
   if (!v.running.empty()) {
     out += "\nUnderway\n";
@@ -189,26 +169,6 @@ std::string to_text(const app::LotView& v) {
     for (const std::string& fact : v.facts) out += wrapped("  " + fact, kWidth, 4) + "\n";
   }
   return out;
-}
-
-std::string to_text(const app::BatchView& v) {
-  std::string out = v.name + ", " + v.amount + "   " + v.id + "\n";
-  for (const std::string& c : v.cautions) out += wrapped("  * " + c, kWidth, 4) + "\n";
-  int number = 1;
-  for (const app::StepView& s : v.steps) {
-    out += fmt::format("\n{:>2}. {}  [{}]  {}\n", number++, s.title, s.state, s.expected);
-    if (!s.caution.empty()) out += wrapped("    Take care: " + s.caution, kWidth, 4) + "\n";
-    out += wrapped("    " + s.text, kWidth, 4) + "\n";
-    for (const std::string& g : s.gather) out += wrapped("    - " + g, kWidth, 6) + "\n";
-    if (!s.looks_right.empty()) out += wrapped("    Looks right: " + s.looks_right, kWidth, 4) + "\n";
-    if (!s.put_down_words.empty() && (s.state == "next" || s.state == "underway"))
-      out += wrapped("    " + s.put_down_words, kWidth, 4) + "\n";
-    if (s.shows_process && v.process) out += process_text(*v.process);
-  }
-  for (const std::string& line : v.went_wrong) out += "\n" + wrapped("Went wrong " + line, kWidth, 2) + "\n";
-  if (!v.processed.empty()) out += "\n" + wrapped(v.processed, kWidth, 0) + "\n";
-  if (!v.not_food.empty()) out += "\n" + wrapped(v.not_food, kWidth, 0) + "\n";
-  return out + "\n" + wrapped(v.defer_to, kWidth, 0) + "\n";
 }
 
 std::string to_text(const app::LarderView& v) {

@@ -15,6 +15,10 @@ namespace stillroom::cli {
 [[nodiscard]] std::string to_text(const app::AheadView& v);
 [[nodiscard]] std::string to_text(const app::LotView& v);
 [[nodiscard]] std::string to_text(const app::BatchView& v);
+[[nodiscard]] std::string to_text(const std::vector<app::BatchView>& v);  ///< the open ones, a few lines each
+[[nodiscard]] std::string to_text(const std::vector<app::TimerView>& v);
+/// The whole card to print: boxes to tick, room for times.
+[[nodiscard]] std::string card_text(const app::BatchView& v);
 [[nodiscard]] std::string to_text(const app::LarderView& v);
 [[nodiscard]] std::string to_text(const std::vector<app::StartQuestion>& v);
 [[nodiscard]] std::string to_text(const std::vector<app::HistoryLine>& v);

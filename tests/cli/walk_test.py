@@ -6,6 +6,7 @@ import pathlib
 import subprocess
 import tempfile
 import unittest
+import urllib.request
 
 LOTS = [
     "1 bu pears, firm, on the counter", "35 lb tomatoes, ripe, on the counter", "20 lb plums, ripe, on the counter",
@@ -133,6 +134,99 @@ class Walk(unittest.TestCase):
         self.done("batch", "finish", batch, stage, at="2026-09-14T13:36:00Z")
         self.assertIn("The boil stopped", self.said("history", at="2026-09-14T13:36:00Z"))
         self.said("check")
+
+    def test_batches(self):
+        """Several batches at once: what is due stands first; a card to print; one is given up and its food waits again."""
+        self.bring_in("40 lb plums, ripe, on the counter")
+        self.bring_in("20 lb apples, firm, on the counter")
+        self.assertIn("No batch is open", self.said("batch", "list"))
+        plums = self.done("batch", "start", "plum/canned_puree", "plums")["id"]
+        apples = self.done("batch", "start", "apple/dried", "apples")["id"]
+        first = self.done("batch", "show", apples)["steps"][0]["stage"]
+        self.done("batch", "begin", apples, first)
+        self.done("batch", "timer", apples, "Turn the trays", "30")
+        later = "2026-09-14T12:40:00Z"
+        self.assertEqual([b["id"] for b in self.done("batch", "list", at=later)], [apples, plums])
+        seen = self.said("batch", "list", at=later)
+        self.assertIn("TIME IS UP, 10 min ago", seen)
+        self.assertIn("Underway: ", seen)
+        self.assertIn("Next: ", seen)
+
+        card = self.said("batch", "card", plums)
+        view = self.done("batch", "card", plums)
+        processes = [s for s in view["steps"] if s["shows_process"]]
+        self.assertGreater(len(processes), 1, "more than one load")
+        self.assertEqual(card.count("processed as published"), len(processes))
+        joined = " ".join(card.replace("|", " ").split())
+        for part in ("source", "edition", "altitude_band", "time"):
+            self.assertEqual(joined.count(" ".join(view["process"][part].split())) >= len(processes), True, part)
+        for step in view["steps"]:
+            self.assertIn(" ".join(step["title"].split()), joined)
+            self.assertIn(" ".join(step["looks_right"].split()), joined)
+            for one in step["gather"]:
+                self.assertIn("[ ] " + " ".join(one.split()), joined)
+        self.assertIn(" ".join(view["defer_to"].split()), joined)
+        self.assertEqual(card.count("Began ____"), len(view["steps"]))
+        self.assertLessEqual(max(len(line) for line in card.splitlines()), 80)
+
+        self.assertNotEqual(self.run_it("batch", "abandon", apples).returncode, 0, "why is asked for")
+        self.done("batch", "abandon", apples, "--why", "the dryer broke", "--sound", at=later)
+        self.assertEqual([b["id"] for b in self.done("batch", "list", at=later)], [plums])
+        self.assertEqual(self.done("batch", "show", apples, at=later)["state"], "abandoned")
+        apples_wait = [s["amount"] for s in self.today(at=later)["strips"] if s["crop"] == "apple"]
+        self.assertEqual(apples_wait, ["20 lb"])
+        self.assertEqual(self.refused("batch", "abandon", apples, "--why", "again", at=later)["code"], "batch_over")
+        self.said("check", at=later)
+
+    def test_timers(self):
+        """Many timers, named; one that is over is plain, and each is stopped by its name."""
+        self.assertIn("No timer is set", self.said("timers"))
+        self.done("timer", "Leaflet's time", "12", "--note", "by the leaflet")
+        self.done("timer", "Soak", "5")
+        again = self.done("timer", "Soak", "50")["id"]
+        later = "2026-09-14T12:07:00Z"
+        said = self.said("timers", at=later)
+        self.assertRegex(said, r"Soak: TIME IS UP, 2 min ago")
+        self.assertRegex(said, r"Leaflet's time: 5 min left\s+\(by the leaflet\)")
+        self.assertEqual([t["name"] for t in self.done("timers", at=later)], ["Soak", "Leaflet's time", "Soak"])
+        self.assertEqual(self.refused("timer", "stop", "soak", at=later)["code"], "not_unique")
+        self.done("timer", "stop", again[:8], at=later)
+        self.done("timer", "stop", "soak", at=later)
+        self.assertEqual([t["name"] for t in self.done("timers", at=later)], ["Leaflet's time"])
+        self.assertEqual(self.refused("timer", "stop", "soak", at=later)["code"], "no_such_timer")
+        self.assertEqual(self.refused("timer", "Soak")["code"], "wrong_use")
+
+    def served(self):
+        """The program as it serves the pages, and where."""
+        program = subprocess.Popen([os.environ["STILLROOM_BINARY"], "--household", self.file, "--at", self.now, "serve",
+                                    "--port", "23137"], stdout=subprocess.PIPE, text=True)
+        self.addCleanup(program.stdout.close)
+        self.addCleanup(program.wait)
+        self.addCleanup(program.kill)
+        return program, program.stdout.readline().split()[-1] + "api/v1"
+
+    @staticmethod
+    def asked(address, entries=None):
+        body = None if entries is None else json.dumps(entries).encode()
+        request = urllib.request.Request(address, data=body, headers={"Content-Type": "application/json"})
+        with urllib.request.urlopen(request, timeout=120) as reply:
+            return json.load(reply)
+
+    def test_restart(self):
+        """The program is killed in the middle of a timer: started again, the timer is there and due at the same moment."""
+        program, address = self.served()
+        timer = {"timer": "7" * 32, "name": "Process", "due": "2026-09-14T12:25:00Z"}
+        answer = self.asked(address + "/entries", [{"v": 1, "id": "6" * 32, "happened": self.now, "live": True,
+                                                    "kind": "timer_set", "what": timer}])
+        self.assertTrue(answer[0]["stored"], answer)
+        program.kill()
+        self.assertNotEqual(program.wait(), 0)
+        program, address = self.served()
+        seen = self.asked(address + "/day")["timers"]
+        self.assertEqual([(t["id"], t["name"], t["due"]) for t in seen], [("7" * 32, "Process", timer["due"])])
+        self.assertLessEqual(seen[0]["seconds_left"], 25 * 60)
+        self.assertEqual([t["due"] for t in self.done("timers")], [timer["due"]])
+        self.assertIn("adds up", self.said("check"))
 
     def test_ahead(self):
         """Rehearsal, what-if and why, the same again for the same seed."""

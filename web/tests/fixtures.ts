@@ -535,6 +535,8 @@ export const batch: BatchView = {
   packed_parcel: '',
   also: [],
   next_code: '7K3QD-4',
+  deadlines: [],
+  not_before: '',
 };
 
 function pack(parcel: string, name: string, part: Partial<PackView> = {}): PackView {
@@ -578,6 +580,8 @@ export const larder: LarderView = {
           process_line: 'Processed as published in USDA AIB-539 Guide 2.',
         }),
       ],
+      troubles: [],
+      holds: [],
     },
     {
       place: 'Freezer',
@@ -591,6 +595,31 @@ export const larder: LarderView = {
           eat_by: '2027-01-10',
         }),
       ],
+      troubles: [
+        {
+          fault: 'freezer_warm',
+          what: 'The freezer was left open or had no power',
+          asks: 'For how many minutes was it above 40 °F?',
+          see: 'What is soft, or no longer has ice in it.',
+          spans: [
+            {
+              from_min: 0,
+              to_min: 120,
+              then: 'Close it. What still has ice crystals freezes again.',
+              source: 'USDA-FSIS, freezing and food safety',
+              outcomes: ['go_on', 'discard'],
+            },
+            {
+              from_min: 120,
+              to_min: null,
+              then: 'Throw it out untasted, and keep it from animals.',
+              source: 'USDA-FSIS, freezing and food safety',
+              outcomes: ['discard'],
+            },
+          ],
+        },
+      ],
+      holds: ['9p2', 'tomatoes-whole'],
     },
   ],
   eat_first: [beans],

@@ -342,6 +342,15 @@ export interface AlsoMadeView {
   place_key: string;
 }
 
+/** A step that must begin before a moment. */
+export interface DeadlineView {
+  what: string;
+  by: string;
+  overdue: boolean;
+  when_overdue: string;
+  minutes_left: number;
+}
+
 export interface BatchView {
   household: HouseholdView;
   id: string;
@@ -374,6 +383,10 @@ export interface BatchView {
   packed_parcel: string;
   next_code: string;
   also: AlsoMadeView[];
+  /** Soonest first. */
+  deadlines: DeadlineView[];
+  /** Local; the next step must wait until then. Empty: it may begin. */
+  not_before: string;
 }
 
 export interface PackView {
@@ -402,6 +415,10 @@ export interface LarderShelf {
   place: string;
   place_key: string;
   packs: PackView[];
+  /** What can befall the place itself, such as a freezer without power. */
+  troubles: TroubleView[];
+  /** Where something can befall it: ids of all that lies there. */
+  holds: string[];
 }
 
 export interface LarderView {

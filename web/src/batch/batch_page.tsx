@@ -13,7 +13,7 @@ import { Packing } from './packing';
 import { SealCheck } from './seal_check';
 import { Step } from './step';
 import { StepBar } from './step_bar';
-import { Trouble } from './trouble';
+import { befallenBatch, Trouble } from './trouble';
 import { useWakeLock } from './wake_lock';
 import './batch.css';
 
@@ -62,7 +62,7 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
       )}
       <div class="batch-more">
         <Fold title={t.batch.wrong}>
-          <Trouble batch={batch} />
+          <Trouble about={befallenBatch(batch)} />
           <GiveUp batch={batch} />
         </Fold>
         <Fold title={t.batch.steps}>

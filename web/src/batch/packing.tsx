@@ -30,7 +30,7 @@ export function Packing({ batch }: { batch: BatchView }) {
       eat_by: batch.eat_by,
       keeps_months: Math.round(days / kDaysInMonth),
     };
-    // First what is beside the packs: the packs then get all the rest of the mass.
+    // First what is beside the packs: the packs then get all the rest of the mass. The household keeps all of it or none.
     const beside = batch.also.map((one) => ({
       kind: 'packed' as const,
       what: {

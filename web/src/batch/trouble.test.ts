@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 
-import { batch } from '../../tests/fixtures';
-import { spanFor } from './trouble';
+import { batch, larder } from '../../tests/fixtures';
+import { befallenBatch, befallenPlace, metEntry, spanFor } from './trouble';
 
 describe('what to do when something goes wrong', () => {
   const [boil, mould] = batch.troubles;
@@ -16,5 +16,35 @@ describe('what to do when something goes wrong', () => {
   });
   it('asks for no time where it does not matter', () => {
     expect(spanFor(mould!, null)?.outcomes).toEqual(['discard']);
+  });
+});
+
+describe('writing it down', () => {
+  const [boil, mould] = batch.troubles;
+  const packed = befallenBatch({ ...batch, packed_parcel: 'p1' });
+  it('concerns the load in the canner while nothing is packed', () => {
+    expect(metEntry(befallenBatch(batch), boil!, 'process_again', 5, null)).toEqual({
+      fault: 'boil_stopped',
+      outcome: 'process_again',
+      batch: 'b1',
+      stage: 'process',
+      parcels: [],
+      elapsed_min: 5,
+    });
+  });
+  it('concerns as many packs as are named, and all of them where none are', () => {
+    expect(metEntry(packed, mould!, 'discard', null, 2)).toMatchObject({ parcels: ['p1'], packs: 2, stage: '' });
+    expect(metEntry(packed, mould!, 'discard', null, null)).toMatchObject({ parcels: [], stage: '' });
+    expect(metEntry(packed, mould!, 'discard', null, 0)).not.toHaveProperty('packs');
+  });
+  it('concerns everything that lies in a freezer', () => {
+    const freezer = larder.shelves[1]!;
+    expect(metEntry(befallenPlace(freezer), freezer.troubles[0]!, 'discard', 300, null)).toEqual({
+      fault: 'freezer_warm',
+      outcome: 'discard',
+      place: 'freezer',
+      parcels: ['9p2', 'tomatoes-whole'],
+      elapsed_min: 300,
+    });
   });
 });

@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { LarderView, PackView } from '../api/types';
 import { act } from '../shared/act';
 import { SealForm } from '../batch/seal_check';
+import { befallenPlace, Trouble } from '../batch/trouble';
 import { Figure } from '../shared/figure';
 import { Fold, Form, NumberField, TextField } from '../shared/form';
 import { countWords, dateWords, readNumber } from '../shared/format';
@@ -76,6 +77,11 @@ function Larder({ larder }: { larder: LarderView }) {
                 <PackLine key={pack.parcel} pack={pack} where={false} />
               ))}
             </ul>
+            {shelf.troubles.length > 0 && (
+              <Fold title={t.trouble.place(shelf.place)}>
+                <Trouble about={befallenPlace(shelf)} />
+              </Fold>
+            )}
           </section>
         ))}
         <OnShelf units={larder.household.units} />

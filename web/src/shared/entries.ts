@@ -66,9 +66,12 @@ export interface Kinds {
   trouble_met: {
     fault: string;
     outcome: string;
-    batch: string;
-    stage: string;
+    batch?: string;
+    stage?: string;
+    place?: string;
     parcels: string[];
+    /** With one parcel: so many of its packs. */
+    packs?: number;
     elapsed_min?: number;
   };
   batch_abandoned: { batch: string; why: string; give_back: boolean };
