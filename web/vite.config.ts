@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
+import { gzipSync } from 'node:zlib';
 
 import { transformWithOxc, type Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
@@ -29,8 +30,28 @@ function serviceWorker(): Plugin {
   };
 }
 
+/** All scripts together, compressed: a phone in the cellar loads them once and slowly. */
+const kScriptBytes = 60_000;
+
+/** Stops the build when the scripts have grown too large. */
+function keptSmall(): Plugin {
+  return {
+    name: 'kept-small',
+    apply: 'build',
+    enforce: 'post',
+    generateBundle(_options, bundle) {
+      let bytes = 0;
+      for (const file of Object.values(bundle)) {
+        if (file.type === 'chunk') bytes += gzipSync(file.code).length;
+        else if (file.fileName.endsWith('.js')) bytes += gzipSync(file.source).length;
+      }
+      if (bytes > kScriptBytes) this.error(`The scripts are ${bytes} bytes compressed; ${kScriptBytes} is the most.`);
+    },
+  };
+}
+
 export default defineConfig({
-  plugins: [serviceWorker()],
+  plugins: [serviceWorker(), keptSmall()],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: { outDir: 'dist', assetsInlineLimit: 0, sourcemap: false, modulePreload: { polyfill: false } },
   test: { include: ['src/**/*.test.ts'], setupFiles: ['tests/setup.ts'] },
