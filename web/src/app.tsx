@@ -3,6 +3,8 @@ import { useEffect } from 'preact/hooks';
 import { AheadPage } from './ahead/ahead_page';
 import { listen } from './api/events';
 import { BatchPage } from './batch/batch_page';
+import { BatchesPage } from './batch/batches_page';
+import { CardPage } from './batch/card_page';
 import { StartBatchPage } from './batch/start_batch_page';
 import { BringInPage } from './bring_in/bring_in_page';
 import { ButcheringPage } from './butchering/butchering_page';
@@ -108,7 +110,7 @@ function Pages(props: { label: string; class: string; pages: PageLink[]; path: s
 }
 
 function Page({ where }: { where: Where }) {
-  const [, first, second] = where.path.split('/');
+  const [, first, second, third] = where.path.split('/');
   switch (first) {
     case '':
       return <TodayPage />;
@@ -143,8 +145,9 @@ function Page({ where }: { where: Where }) {
       if (second) return <LotPage key={second} id={second} open={where.query.get('do') ?? ''} />;
       break;
     case 'batches':
-      if (second) return <BatchPage key={second} id={second} />;
-      break;
+      if (!second) return <BatchesPage />;
+      if (third === 'card') return <CardPage key={second} id={second} />;
+      return <BatchPage key={second} id={second} />;
   }
   return (
     <>

@@ -11,7 +11,9 @@ const addresses = [
   '/ahead',
   '/lots/pears',
   '/bring-in',
+  '/batches',
   '/batches/b1',
+  '/batches/b1/card',
   '/start-batch?route=pear/canned_halves&lot=pears&kg=9',
   '/larder',
   '/process?food=pears&form=halves',
@@ -147,4 +149,117 @@ test('where only the leaflet has a time, a timer of the person’s own can be se
   expect(entry?.kind).toBe('timer_set');
   expect(entry?.what.note).toContain('leaflet');
   expect(entry?.what.batch).toBeUndefined();
+});
+
+test('several batches stand beside each other, the most pressing first, each with the move that goes on', async ({
+  page,
+}) => {
+  await mockHousehold(page, twoBatches());
+  await page.goto('/');
+  await page.getByRole('link', { name: 'All batches at once' }).click();
+  const open = page.locator('.open-batch');
+  await expect(open).toHaveCount(2);
+  await expect(open.locator('h2')).toHaveText(['Applesauce, 7 quarts', 'Dill pickles']);
+  await expect(open.first().locator('.timer-clock')).toHaveText(/^25:0\d$/);
+  await expect(open.last()).toContainText('Overdue: "Skim" must begin');
+  for (const move of await page.locator('.open-moves > *').all()) {
+    expect((await move.boundingBox())?.height).toBeGreaterThanOrEqual(48);
+  }
+  const sent = page.waitForRequest((request) => request.url().endsWith('/entries'));
+  await page.getByRole('button', { name: 'Done, next: Dill pickles' }).click();
+  const entries = (await sent).postDataJSON() as { kind: string; what: { batch: string } }[];
+  expect(entries.map((one) => [one.kind, one.what.batch])).toEqual([
+    ['stage_finished', 'b2'],
+    ['stage_started', 'b2'],
+  ]);
+});
+
+function twoBatches(): Record<string, unknown> {
+  const { batch, day } = fixtures;
+  const [running] = day.running;
+  const pickles = {
+    ...batch,
+    id: 'b2',
+    name: 'Dill pickles',
+    current: 0,
+    steps: batch.steps.map((one, i) => ({ ...one, shows_process: false, state: i === 0 ? 'underway' : 'later' })),
+    deadlines: [
+      {
+        what: '"Skim" must begin',
+        by: '2026-09-16T06:00',
+        overdue: true,
+        when_overdue: 'Look it over, go on at once if it is sound.',
+        minutes_left: -100,
+      },
+    ],
+  };
+  return {
+    '/day': { ...day, running: [{ ...running, batch: 'b2', name: 'Dill pickles' }, running] },
+    '/batches/b1': { ...batch, timers: day.timers },
+    '/batches/b2': pickles,
+  };
+}
+
+test('the card says everything of every step on paper', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/batches/b1');
+  await page.getByRole('link', { name: 'The whole card, to print' }).click();
+  await expect(page.locator('.card-step')).toHaveCount(fixtures.batch.steps.length);
+  await page.emulateMedia({ media: 'print' });
+  for (const step of fixtures.batch.steps) {
+    for (const words of [step.title, step.text, step.caution, step.looks_right, ...step.gather]) {
+      await expect(page.locator('.card')).toContainText(words);
+    }
+  }
+  await expect(page.locator('.card .process')).toContainText(
+    'USDA AIB-539 Guide 2, Table for pears, edition read 1994',
+  );
+  await expect(page.locator('.card .process')).toContainText('1,001 to 3,000 ft');
+  await expect(page.locator('.card .process')).toBeVisible();
+  await expect(page.locator('.card')).toContainText(fixtures.batch.defer_to);
+  await expect(page.getByRole('button', { name: 'Print' })).toBeHidden();
+});
+
+test('what befell the freezer is written down with all that lies in it', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/larder');
+  await page.getByText('Something went wrong with the freezer').click();
+  await page.getByLabel('What happened?').selectOption('freezer_warm');
+  await page.getByRole('textbox', { name: /For how many minutes/ }).fill('300');
+  const sent = page.waitForRequest((request) => request.url().endsWith('/entries'));
+  await page.getByRole('button', { name: 'Write it down: thrown out' }).click();
+  const [entry] = (await sent).postDataJSON() as { what: { place: string; parcels: string[] } }[];
+  expect(entry?.what).toMatchObject({ place: 'freezer', parcels: ['9p2', 'tomatoes-whole'], elapsed_min: 300 });
+});
+
+test('a notice is shown when a timer is up, only after the person has said so on a button', async ({ page }) => {
+  await page.clock.install();
+  await page.addInitScript(() => {
+    const shown: string[] = [];
+    let permission = 'default';
+    class Notice {
+      static get permission(): string {
+        return permission;
+      }
+      static async requestPermission(): Promise<string> {
+        permission = 'granted';
+        return permission;
+      }
+    }
+    const registration = {
+      showNotification: async (title: string) => void shown.push(title),
+      getNotifications: async () => [],
+    };
+    Object.assign(window, { Notification: Notice, shown });
+    navigator.serviceWorker.getRegistration = async () => registration as unknown as ServiceWorkerRegistration;
+  });
+  await mockHousehold(page);
+  await page.goto('/larder');
+  const shown = () => page.evaluate(() => (window as unknown as { shown: string[] }).shown);
+  await page.getByRole('button', { name: 'Notify me' }).click();
+  await expect(page.getByRole('button', { name: 'Notify me' })).toHaveCount(0);
+  await page.clock.fastForward('20:00');
+  expect(await shown()).toEqual([]);
+  await page.clock.fastForward('06:00');
+  await expect.poll(shown).toEqual(['Cool under cover: time is up.']);
 });

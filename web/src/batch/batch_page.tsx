@@ -4,7 +4,7 @@ import type { BatchView } from '../api/types';
 import { act } from '../shared/act';
 import { Check, Fold, TextField } from '../shared/form';
 import { Heading, Loaded } from '../shared/page';
-import { batchWithPending } from '../shared/pending';
+import { batchWithPending, runningTimers } from '../shared/pending';
 import { t } from '../shared/texts';
 import { useView, useWaiting } from '../shared/views';
 import { BatchFacts } from './facts';
@@ -29,13 +29,21 @@ export function BatchPage({ id }: { id: string }) {
     );
   }
   return (
-    <Loaded seen={seen}>{(batch) => <Batch batch={batchWithPending(batch, waiting)} seen={seen.offline} />}</Loaded>
+    <Loaded seen={seen}>
+      {(batch) => (
+        <Batch
+          batch={batchWithPending(batch, waiting)}
+          seen={seen.offline}
+          timed={runningTimers(batch.timers, seen.at, waiting).some((one) => one.batch === batch.id)}
+        />
+      )}
+    </Loaded>
   );
 }
 
-function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
+function Batch({ batch, seen, timed }: { batch: BatchView; seen: boolean; timed: boolean }) {
   const [looking, setLooking] = useState<number | null>(null);
-  const awake = useWakeLock();
+  const awake = useWakeLock(timed);
   const at = looking ?? batch.current;
   const step = batch.steps[at];
   // A step that was just done is left behind; one that is only looked at stays.
@@ -78,6 +86,11 @@ function Batch({ batch, seen }: { batch: BatchView; seen: boolean }) {
           </ol>
           {batch.process && !step?.shows_process && <ProcessCard process={batch.process} deferTo={batch.defer_to} />}
         </Fold>
+        <p>
+          <a class="quiet" href={`/batches/${batch.id}/card`}>
+            {t.card.link}
+          </a>
+        </p>
         {awake.able && (
           <button type="button" class="quiet" aria-pressed={awake.on} onClick={awake.toggle}>
             {awake.on ? t.batch.awakeOn : t.batch.awakeOff}

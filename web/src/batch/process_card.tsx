@@ -1,8 +1,11 @@
+import { useId } from 'preact/hooks';
+
 import type { ProcessView } from '../api/types';
 import { t } from '../shared/texts';
 
 /** The published heat process, set apart like a recipe card. Nothing on it is computed. */
 export function ProcessCard({ process, deferTo }: { process: ProcessView; deferTo: string }) {
+  const id = useId();
   const rows: [string, string][] = [
     [t.process.jar, process.jar],
     [t.process.headspace, process.headspace],
@@ -10,8 +13,8 @@ export function ProcessCard({ process, deferTo }: { process: ProcessView; deferT
     [t.process.altitude, process.altitude_band],
   ];
   return (
-    <section class="process" aria-labelledby="process">
-      <h2 id="process">{t.process.heading}</h2>
+    <section class="process" aria-labelledby={id}>
+      <h2 id={id}>{t.process.heading}</h2>
       <p class="process-time">
         {process.time}
         {process.pressure !== '' && <span>{process.pressure}</span>}

@@ -39,6 +39,28 @@ function nextOf(steps: StepView[], at: number): StepView | undefined {
   return goesOn && (next.state === 'later' || next.state === 'next') ? next : undefined;
 }
 
+/** The one move that goes on, by itself: where several batches stand beside each other. */
+export function StepMove({ batch, at }: { batch: BatchView; at: number }) {
+  const [busy, setBusy] = useState(false);
+  const move = mainMove(batch, at);
+  const doIt = async (): Promise<void> => {
+    setBusy(true);
+    await act(move.drafts, move.said);
+    setBusy(false);
+  };
+  return (
+    <button
+      type="button"
+      class="main"
+      disabled={busy}
+      aria-label={t.batches.moveOf(move.words, batch.name)}
+      onClick={() => void doIt()}
+    >
+      {move.words}
+    </button>
+  );
+}
+
 /** Thumb-sized: back, put down, and the one that goes on. */
 export function StepBar(props: { batch: BatchView; at: number; onLook: (at: number | null) => void }) {
   const { batch, at, onLook } = props;

@@ -102,13 +102,7 @@ export function Trouble({ about }: { about: Befallen }) {
         />
       )}
       {trouble && (
-        <Answer
-          key={fault}
-          about={about}
-          trouble={trouble}
-          minutes={readNumber(minutes)}
-          packs={readNumber(packs)}
-        />
+        <Answer key={fault} about={about} trouble={trouble} minutes={readNumber(minutes)} packs={readNumber(packs)} />
       )}
       {!trouble && <p>{about.of.place === undefined ? t.batch.inDoubt : t.trouble.inDoubt}</p>}
       {about.wentWrong.length > 0 && (

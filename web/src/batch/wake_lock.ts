@@ -1,9 +1,13 @@
 import { useEffect, useState } from 'preact/hooks';
 
-/** Keeps the kitchen screen on while the batch page is open, where the browser can. Asked for again when seen. */
-export function useWakeLock(): { able: boolean; on: boolean; toggle: () => void } {
+/**
+ * Keeps the kitchen screen on while the batch page is open, where the browser can. On by itself while `wanted`, until
+ * the person says otherwise. Asked for again when seen.
+ */
+export function useWakeLock(wanted: boolean): { able: boolean; on: boolean; toggle: () => void } {
   const able = 'wakeLock' in navigator && Boolean(navigator.wakeLock);
-  const [on, setOn] = useState(false);
+  const [said, setSaid] = useState<boolean | null>(null);
+  const on = said ?? wanted;
   useEffect(() => {
     if (!on || !able) return undefined;
     let lock: WakeLockSentinel | null = null;
@@ -16,7 +20,7 @@ export function useWakeLock(): { able: boolean; on: boolean; toggle: () => void 
           if (gone) void got.release();
           else lock = got;
         })
-        .catch(() => setOn(false));
+        .catch(() => setSaid(false));
     };
     ask();
     document.addEventListener('visibilitychange', ask);
@@ -26,5 +30,5 @@ export function useWakeLock(): { able: boolean; on: boolean; toggle: () => void 
       void lock?.release();
     };
   }, [on, able]);
-  return { able, on, toggle: () => setOn(!on) };
+  return { able, on, toggle: () => setSaid(!on) };
 }

@@ -154,6 +154,7 @@ export const t = {
     left: (name: string, length: string) => `${name}: ${length} left.`,
     bellOn: 'Bell on',
     bellOff: 'Bell off',
+    notify: 'Notify me',
     calendar: 'Alarm for a sleeping phone',
     calendarOf: (name: string) => `Alarm for a sleeping phone: ${name}`,
   },
@@ -331,6 +332,29 @@ export const t = {
     clockSaid: (at: string) => `The clock began at ${at}.`,
     awakeOn: 'Screen stays on',
     awakeOff: 'Keep the screen on',
+  },
+
+  batches: {
+    heading: 'Batches',
+    link: 'All batches at once',
+    none: 'No batch is underway.',
+    since: (time: string) => `since ${time}`,
+    due: (what: string, when: string, overdue: boolean) =>
+      overdue ? `Overdue: ${what}, at the latest ${when}.` : `${what}, at the latest ${when}.`,
+    notBefore: (when: string) => `The next step may begin ${when}.`,
+    open: 'Open',
+    moveOf: (words: string, name: string) => `${words}: ${name}`,
+  },
+
+  card: {
+    heading: 'Batch card',
+    link: 'The whole card, to print',
+    print: 'Print',
+    back: 'Back to the batch',
+    timers: (timers: string) => `Timer: ${timers}.`,
+    times: (began: string, ended: string) =>
+      `Began ${began || '____________'}   ended ${ended || '____________'}   by ____________`,
+    packed: (pack: string) => `Packed: ______ × ${pack || 'packs'}   on ____________   by ____________`,
   },
 
   trouble: {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 
 import { calendarFile } from './calendar';
 import { freshKey } from '../settings/keys';
-import { spokenMark } from './timers';
+import { ringsBetween, spokenMark } from './timers';
 
 const timer = { id: 't', name: 'Process', batch: 'b', batchName: '', note: '', deadline: 600_000 };
 
@@ -13,13 +13,25 @@ describe('a timer', () => {
     expect(spokenMark(timer, 539_000, 541_000)).toBe('Process: 1 minute left.');
     expect(spokenMark(timer, 599_000, 700_000)).toBe('Process: time is up.');
   });
-  it('can be put in a calendar that wakes a sleeping phone', () => {
-    const text = decodeURIComponent(
-      calendarFile('t', 'Process, 7 jars', Date.parse('2026-09-16T12:40:00Z')).split(',').slice(1).join(','),
-    );
+  it('rings when it is up, and again until it is stopped', () => {
+    expect(ringsBetween(timer, 598_000, 599_999)).toBe(false);
+    expect(ringsBetween(timer, 599_500, 600_500)).toBe(true);
+    expect(ringsBetween(timer, 600_500, 601_500)).toBe(false);
+    expect(ringsBetween(timer, 619_500, 620_500)).toBe(true);
+    expect(ringsBetween(timer, 7_000_000, 7_100_000)).toBe(true);
+  });
+  it('can be put in a calendar that wakes a sleeping phone, with every other that runs', () => {
+    const at = Date.parse('2026-09-16T12:40:00Z');
+    const file = calendarFile([
+      { id: 't', name: 'Process, 7 jars', deadline: at },
+      { id: 'u', name: 'Soak', deadline: at + 600_000 },
+    ]);
+    const text = decodeURIComponent(file.split(',').slice(1).join(','));
     expect(text).toContain('DTSTART:20260916T124000Z\r\n');
     expect(text).toContain('SUMMARY:Process\\, 7 jars\r\n');
-    expect(text).toContain('BEGIN:VALARM\r\n');
+    expect(text).toContain('DTSTART:20260916T125000Z\r\n');
+    expect(text.match(/BEGIN:VALARM\r\n/g)).toHaveLength(2);
+    expect(text.match(/END:VCALENDAR\r\n/g)).toHaveLength(1);
   });
 });
 

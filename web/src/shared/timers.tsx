@@ -3,13 +3,14 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { act } from './act';
 import { bellSilenced, readyBell, ringBell, silenceBell } from './bell';
 import { calendarFile } from './calendar';
-import { countdown, lengthWords } from './format';
+import { countdown, lengthWords, listWords } from './format';
+import { askToNotify, mayAsk, notifyOf, withdraw } from './notify';
 import { runningTimers, type Running } from './pending';
 import { t } from './texts';
 import { useDay, useWaiting } from './views';
 
 /** Milliseconds now, ticking each second while anything runs, and at once when the page is seen again. */
-function useNow(running: boolean): number {
+export function useNow(running: boolean): number {
   const [now, setNow] = useState(Date.now);
   useEffect(() => {
     if (!running) return undefined;
@@ -36,7 +37,17 @@ export function spokenMark(timer: Running, before: number, now: number): string 
   return '';
 }
 
-/** Every running timer, at the top of every page; rings once when one is due. */
+/** The bell rings when a timer is due, and again and again until somebody stops the timer. */
+const kRingAgainMs = 20_000;
+
+/** Whether the bell is struck between two looks at the clock. */
+export function ringsBetween(timer: Running, before: number, now: number): boolean {
+  const over = now - timer.deadline;
+  if (over < 0 || now <= before) return false;
+  return Math.floor(over / kRingAgainMs) > Math.floor((before - timer.deadline) / kRingAgainMs);
+}
+
+/** Every running timer, at the top of every page; rings when one is due, until it is stopped. */
 export function TimersBar() {
   const day = useDay();
   const entries = useWaiting().map((waiting) => waiting.entry);
@@ -45,6 +56,7 @@ export function TimersBar() {
   const before = useRef(now);
   const [spoken, setSpoken] = useState('');
   const [silenced, setSilenced] = useState(bellSilenced);
+  const [canAsk, setCanAsk] = useState(mayAsk);
 
   useEffect(() => {
     const ready = (): void => readyBell();
@@ -57,12 +69,13 @@ export function TimersBar() {
   }, []);
   useEffect(() => {
     const marks = timers.map((timer) => spokenMark(timer, before.current, now)).filter((mark) => mark !== '');
-    if (timers.some((timer) => before.current < timer.deadline && now >= timer.deadline)) ringBell();
+    if (timers.some((timer) => ringsBetween(timer, before.current, now))) ringBell();
+    for (const timer of timers) if (before.current < timer.deadline && now >= timer.deadline) notifyOf(timer);
     before.current = now;
     if (marks.length > 0) setSpoken(marks.join(' '));
   }, [now]);
 
-  const upcoming = timers.find((timer) => timer.deadline > now);
+  const upcoming = timers.filter((timer) => timer.deadline > now);
   return (
     <section class="timers" aria-label={t.timers.heading} hidden={timers.length === 0}>
       <ul>
@@ -71,15 +84,20 @@ export function TimersBar() {
         ))}
       </ul>
       <div class="timers-more">
-        {upcoming && (
+        {upcoming.length > 0 && (
           <a
             class="quiet"
-            href={calendarFile(upcoming.id, upcoming.name, upcoming.deadline)}
-            download="stillroom-timer.ics"
-            aria-label={t.timers.calendarOf(upcoming.name)}
+            href={calendarFile(upcoming)}
+            download="stillroom-timers.ics"
+            aria-label={t.timers.calendarOf(listWords(upcoming.map((timer) => timer.name)))}
           >
             {t.timers.calendar}
           </a>
+        )}
+        {canAsk && (
+          <button type="button" class="quiet" onClick={() => void askToNotify().then(() => setCanAsk(mayAsk()))}>
+            {t.timers.notify}
+          </button>
         )}
         <button
           type="button"
@@ -103,8 +121,10 @@ export function TimersBar() {
 function TimerLine({ timer, now }: { timer: Running; now: number }) {
   const seconds = (timer.deadline - now) / 1000;
   const due = seconds <= 0;
-  const stop = (): void =>
+  const stop = (): void => {
+    withdraw(timer);
     void act([{ kind: 'timer_stopped', what: { timer: timer.id } }], t.timers.stopped(timer.name));
+  };
   return (
     <li class={due ? 'timer timer-due' : 'timer'}>
       {/^0*$/.test(timer.batch) ? (

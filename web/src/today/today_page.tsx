@@ -89,6 +89,11 @@ function Running({ day }: { day: DayView }) {
           </Line>
         ))}
       </ul>
+      <p>
+        <a class="quiet" href="/batches">
+          {t.batches.link}
+        </a>
+      </p>
     </section>
   );
 }
