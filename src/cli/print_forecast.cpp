@@ -45,7 +45,7 @@ std::string to_text(const app::ForecastView& v) {
 std::string to_text(const std::vector<planning::WhatIf>& v) {
   if (v.empty()) return "Nothing tried is short: one more of it changes next to nothing.\n";
   std::string out = "What is scarcest, each asked for by itself\n";
-  for (const planning::WhatIf& w : v) out += wrapped("  " + w.sentence, kWidth, 4) + "\n";
+  for (const planning::WhatIf& w : v) out += wrapped("  " + w.sentence, kForecastWidth, 4) + "\n";
   return out;
 }
 
