@@ -49,7 +49,8 @@ struct House {
 /// The card of a batch that is not started yet.
 [[nodiscard]] Result<BatchView> draft_view(const House& h, Instant now, const ledger::BatchStarted& draft);
 [[nodiscard]] Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch);
-/// Every batch that is not put by or given up, and those whose lids wait to be looked at; what presses most comes first.
+/// Every batch that is not put by or given up, and those whose lids wait to be looked at; what presses most comes
+/// first.
 [[nodiscard]] std::vector<BatchView> open_batches(const House& h, Instant now);
 /// Every timer that was set and not stopped, the one due first in front; also those that are over.
 [[nodiscard]] std::vector<TimerView> timers(const House& h, Instant now);
@@ -157,8 +158,8 @@ struct TroubleAnswer {
 /// settings of now, whichever batch it came out of. Refuses (code "not_that_way") an outcome the answer does not offer.
 [[nodiscard]] Result<std::string> meet_trouble(House& h, Instant now, const WentWrong& what);
 [[nodiscard]] Result<std::string> undo(House& h, Instant now, std::string_view entry);  ///< empty = the last one
-/// Entries made by a client (page outbox), JSON array. Live ones may be refused one by one, but live "packed" entries of
-/// one batch that stand side by side are kept together or not at all; facts are never refused.
+/// Entries made by a client (page outbox), JSON array. Live ones may be refused one by one, but live "packed" entries
+/// of one batch that stand side by side are kept together or not at all; facts are never refused.
 struct Received {
   std::string id;
   bool stored = false;
