@@ -266,6 +266,11 @@ Result<void> apply(Folding& f, const BatchAbandoned& p) {
   b->lost = rounded(b->lost + still_in(*b));
   b->current_stage.clear();
   b->put_down = false;
+  for (auto& [id, timer] : f.state.timers) {
+    if (timer.batch != p.batch || timer.stopped) continue;
+    f.changes(Table::timers, id);
+    timer.stopped = true;  // nothing is left to wait for
+  }
   for (const auto& input : b->inputs) {
     if (Parcel* lot = f.parcel(input.parcel); lot != nullptr) settle(f.state, *lot);
   }

@@ -194,6 +194,16 @@ TEST(Timers, ATimerRingsUntilItIsStopped) {
   EXPECT_EQ(outcome(s, live("3", TimerStopped{id_of("T")})), "folded") << "two phones stop the same timer";
 }
 
+TEST(Timers, ThoseOfABatchThatIsGivenUpStopWithIt) {
+  State s = with_batch();
+  const Instant due = kNoon + std::chrono::minutes(25);
+  ASSERT_EQ(outcome(s, live("1", TimerSet{id_of("T"), id_of("K"), "Boil", due})), "folded");
+  ASSERT_EQ(outcome(s, live("2", TimerSet{id_of("U"), {}, "Kettle", due})), "folded");
+  ASSERT_EQ(outcome(s, live("3", BatchAbandoned{id_of("K"), "called away", true})), "folded");
+  EXPECT_TRUE(s.timers.at(id_of("T")).stopped);
+  EXPECT_FALSE(s.timers.at(id_of("U")).stopped) << "it belongs to no batch";
+}
+
 TEST(Timers, WhatMakesNoSenseIsRefused) {
   expect_batch_refused(live("e", TimerSet{id_of("T"), id_of("X"), "", kNoon}), "unknown_batch");
   expect_batch_refused(live("e", TimerSet{id_of("T"), {}, "", kNoon - std::chrono::minutes(1)}), "negative");
