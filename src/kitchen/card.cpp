@@ -112,7 +112,7 @@ std::vector<std::string> many_lot_lines(const almanac::Almanac& a, const Route& 
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < r.many_lot_with.size(); ++i) {
     const auto* crop = a.crops.find(r.many_lot_with[i]);
-    lines.push_back(measure::say(measure::kilograms(s.kg * r.many_lot_kg[i]), s.units) + " of " +
+    lines.push_back(detail::say_beside(s.kg * r.many_lot_kg[i], s.units) + " of " +
                     (crop != nullptr ? crop->plural : r.many_lot_with[i]));
   }
   return lines;

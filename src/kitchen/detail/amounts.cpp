@@ -22,14 +22,16 @@ using measure::Units;
 constexpr double kKgSugarPerCup = 0.2;    // common practice
 constexpr double kKgSaltPerTbsp = 0.018;  // canning salt, common practice
 constexpr double kDust = 0.01;            // of a jar or a step: 7.003 jars from a weighed load are seven
+constexpr double kFloat = 1e-6;           // of a measure: what arithmetic alone may leave over
+constexpr double kGramDust = 0.05;        // a twentieth of a gram of salt is nobody's to weigh
 constexpr double kBreakageShare = 1.02;   // what data/routes adds to jars and lids; the spare is said in words
 
 enum class Round { up, down, nearest };
 
 double to_step(double v, double step, Round how) {
   const double n = v / step;
-  const double whole = how == Round::up     ? std::ceil(n - kDust)
-                       : how == Round::down ? std::floor(n + kDust)
+  const double whole = how == Round::up     ? std::ceil(n - kFloat)
+                       : how == Round::down ? std::floor(n + kFloat)
                                             : std::round(n);
   return std::max(whole, 1.0) * step;
 }
@@ -52,15 +54,32 @@ std::string say_volume(double litres, Units units, Round how) {
 /// Food on the scale: to half a pound from ten pounds up, where measure::say would give whole pounds.
 std::string say_food(double kg, Units units) {
   const double pounds = measure::in_pounds(measure::kilograms(kg));
+  if (units == Units::metric && kg > 9.9) return say_number(std::round(kg * 10) / 10) + " kg";
   if (units == Units::metric || pounds < 10) return measure::say(measure::kilograms(kg), units);
   return say_number(std::round(pounds * 2) / 2) + " lb";
 }
 
+/// Acid and salt go by the food as it is said: whoever weighs out the 13 lb that 12.8 became has enough for 13.
+double kg_to_season(const Scale& s) {
+  const auto said = measure::parse_amount(say_food(s.kg, s.units));
+  return said && said->kind == measure::AmountKind::mass ? std::max(s.kg, measure::in_kilograms(said->mass())) : s.kg;
+}
+
+bool keeps_food(std::string_view item) { return item == "vinegar_l" || item == "lemon_juice_l" || item == "salt_kg"; }
+
+double amount_of(const almanac::StockUse& use, const Scale& s) {
+  return use.amount.at(keeps_food(use.item) ? kg_to_season(s) : s.kg, s.loads);
+}
+
+double salt_grams(double kg) { return std::ceil(kg * 1000 - kGramDust); }
+
 std::string say_salt(double kg, Units units) {
-  std::string grams = say_number(std::round(kg * 1000)) + " g";
+  std::string grams = say_number(salt_grams(kg)) + " g";
   if (units == Units::metric) return grams;
-  return say_volume(measure::in_litres(measure::us_tablespoons(kg / kKgSaltPerTbsp)), units, Round::nearest) + " (" +
-         grams + ")";
+  // By the spoon to two cups: a quarter cup more is a third too much for ten pounds of cabbage.
+  const double spoons = to_step(kg / kKgSaltPerTbsp, 0.5, Round::up);
+  if (spoons < 32 && std::fmod(spoons, 4) != 0) return say_number(spoons) + " tbsp (" + grams + ")";
+  return say_volume(measure::in_litres(measure::us_tablespoons(spoons)), units, Round::up) + " (" + grams + ")";
 }
 
 std::string say_sugar(double kg, Units units) {
@@ -90,7 +109,7 @@ std::string counted_noun(const std::string& item) {
 }
 
 std::string gather_line(const almanac::StockUse& use, const Scale& s) {
-  const double amount = use.amount.at(s.kg, s.loads);
+  const double amount = amount_of(use, s);
   if (use.item.starts_with("jar_"))
     return say_count(std::ceil(amount / kBreakageShare - kDust), counted_noun(use.item)) + " and 1 spare";
   if (use.item == "lid") return say_count(std::ceil(amount / kBreakageShare - kDust), "lid");
@@ -128,11 +147,11 @@ std::string one_placeholder(const std::string& name, const almanac::Stage& stage
   const auto said = [&](const std::string& item, double amount) -> std::optional<std::string> {
     if (name == base_name(item)) return say_measured(item, amount, s.units);
     if (name == item) return say_number(std::round(amount * 100) / 100);
-    if (name == "salt_g" && item == "salt_kg") return say_number(std::round(amount * 1000));
+    if (name == "salt_g" && item == "salt_kg") return say_number(salt_grams(amount));
     return std::nullopt;
   };
   for (const auto& use : stage.stock)
-    if (auto text = said(use.item, use.amount.at(s.kg, s.loads))) return *text;
+    if (auto text = said(use.item, amount_of(use, s))) return *text;
   for (const auto& use : stage.amounts)
     if (auto text = said(use.name, use.amount.at(s.kg, s.loads))) return *text;
   return "{" + name + "}";  // the loader lets none through that is not listed above
@@ -148,6 +167,15 @@ std::string say_measured(const std::string& name, double amount, Units units) {
   if (ends_with(name, "_l")) return say_volume(amount, units, Round::nearest);
   if (ends_with(name, "_kg")) return measure::say(measure::kilograms(amount), units);
   return say_count(std::ceil(amount - kDust), counted_noun(name));
+}
+
+std::string say_beside(double kg, Units units) {
+  const double pounds = measure::in_pounds(measure::kilograms(kg));
+  if (units == Units::metric)
+    return kg < 1 ? say_number(to_step(kg * 1000, 10, Round::down)) + " g"
+                  : say_number(to_step(kg, 0.1, Round::down)) + " kg";
+  if (pounds < 10) return measure::say(measure::pounds(to_step(pounds, 1.0 / 16, Round::down)), units);
+  return say_number(to_step(pounds, 0.5, Round::down)) + " lb";
 }
 
 std::string say_inches(double inches) {
