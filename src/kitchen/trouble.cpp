@@ -9,8 +9,8 @@
 namespace stillroom::kitchen {
 namespace {
 
-const std::vector<std::string> kKinds{"boiling_water", "pressure", "canned", "acidified", "jellied", "fermented",
-                                      "frozen",        "dried",    "broth",  "raw_meat",  "hot"};
+const std::vector<std::string> kKinds{"boiling_water", "pressure", "canned",     "acidified", "jellied",  "fermented",
+                                      "frozen",        "dried",    "dried_meat", "broth",     "raw_meat", "hot"};
 const std::vector<std::string> kOutcomes{"process_again", "chill", "discard", "keep_watch", "go_on"};
 constexpr double kLongestMin = 60 * 24 * 365;
 
@@ -50,6 +50,11 @@ void add_process_kinds(const process::Choice& c, std::set<std::string>& kinds) {
   if (std::ranges::find(c.requirements, "acid_in_every_jar") != c.requirements.end()) kinds.insert("acidified");
 }
 
+/// A line of what to lay ready that stands on the fire.
+bool is_hot(const std::string& line) {
+  return line.ends_with("pot") || line.ends_with("pots") || line.ends_with("canner");
+}
+
 /// What kind of batch it is, in the words of the table.
 std::set<std::string> kinds_of(const BatchCard& card) {
   std::set<std::string> kinds;
@@ -58,12 +63,14 @@ std::set<std::string> kinds_of(const BatchCard& card) {
     if (card.process->form == "jam" || card.process->form == "jelly") kinds.insert("jellied");
   }
   if (card.store_in == "freezer") kinds.insert("frozen");
+  const bool on_clock = std::ranges::any_of(card.steps, [](const Step& s) { return !s.hazard.empty(); });
   for (const Step& s : card.steps) {
     if (s.stage == "ferment") kinds.insert("fermented");
-    if (s.stage == "dry") kinds.insert("dried");
+    // Half-dried meat has the two hours of cooked food; half-dried apples have a day.
+    if (s.stage == "dry") kinds.insert(on_clock ? "dried_meat" : "dried");
     if (s.stage == "slow_cook") kinds.insert("broth");
     if (s.hazard.starts_with("raw_")) kinds.insert("raw_meat");
-    if (!s.caution.empty() && s.least_age >= almanac::age_floor("heat")) kinds.insert("hot");
+    if (s.stage == "slow_cook" || std::ranges::any_of(s.gather, is_hot)) kinds.insert("hot");
   }
   return kinds;
 }

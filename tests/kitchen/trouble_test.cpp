@@ -102,6 +102,13 @@ TEST(Troubles, ChillAcidFoodWhereLowAcidIsThrownOut) {
   EXPECT_EQ(now("boil_stopped", 200).outcomes.front(), "discard");
 }
 
+// USDA-FSIS: two hours out of the cold for cooked meat; half-dried fruit has a day by common practice.
+TEST(Troubles, GiveHalfDriedMeatTwoHours) {
+  EXPECT_EQ(now("jerky_stopped", 119).outcomes.front(), "go_on");
+  EXPECT_THAT(now("jerky_stopped", 120).outcomes, ElementsAre("discard"));
+  EXPECT_EQ(now("dryer_stopped", 120).outcomes.front(), "chill");
+}
+
 // Washington State University; USDA-FSIS: full 48 hours, half full 24, two hours above 40 degF.
 TEST(Troubles, HoldAFreezerToThePublishedHours) {
   EXPECT_EQ(now("freezer_out", 23 * 60).outcomes.front(), "keep_watch");
@@ -138,6 +145,12 @@ TEST(Troubles, AreThoseOfTheBatch) {
   EXPECT_THAT(kraut, Not(Contains("not_sealed")));
   EXPECT_THAT(keys_for("chicken/broth_frozen", {}), Contains("broth_not_cooled"));
   EXPECT_THAT(keys_for("chicken/part_out", {}), Contains("meat_warm"));
+  EXPECT_THAT(keys_for("chicken/part_out", {}), Not(Contains("power_cut_simmer")));
+  EXPECT_THAT(kraut, Not(Contains("burn")));
+  EXPECT_THAT(keys_for("bean_snap/frozen", {}), Contains("burn"));
+  EXPECT_THAT(keys_for("chicken/broth_frozen", {}), Contains("power_cut_simmer"));
+  EXPECT_THAT(keys_for("beef/jerky", {}), Contains("jerky_stopped"));
+  EXPECT_THAT(keys_for("beef/jerky", {}), Not(Contains("dryer_stopped")));
   EXPECT_THAT(keys_for("apple/dried", {}), Contains("dryer_stopped"));
   EXPECT_THAT(keys_for("bean_snap/frozen", {}), Contains("freezer_out"));
 }
