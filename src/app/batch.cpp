@@ -9,6 +9,7 @@
 #include "app/detail/record.h"
 #include "app/detail/routes_here.h"
 #include "app/detail/settings.h"
+#include "app/detail/waiting.h"
 #include "kitchen/batch.h"
 
 // One batch, from lots to packs.
@@ -26,6 +27,21 @@ struct Picked {
 const std::string* barred_by_sight(const ledger::Parcel& parcel) {
   static const std::string kMould = "mould";
   return std::find(parcel.facts.begin(), parcel.facts.end(), kMould) != parcel.facts.end() ? &kMould : nullptr;
+}
+
+/// Food whose hard clock has run out goes into nothing but the compost.
+std::optional<measure::Refusal> out_of_time(const House& h, Instant now, const ledger::Parcel& parcel,
+                                            const almanac::Route& route) {
+  if (route.method == "composted") return std::nullopt;
+  const auto by = detail::waiting_of(h.almanac, h.ledger.state(), parcel, now).hazard_by;
+  if (!by || now <= *by) return std::nullopt;
+  return measure::Refusal{
+      "out_of_time",
+      fmt::format("The time of {} in the cold and out of it was over at {}: nothing is put by from it.",
+                  detail::parcel_name(h.almanac, parcel),
+                  detail::local_text(detail::settings_of(h.ledger.state()), *by)),
+      {"Throw it out untasted, and keep it from animals.",
+       "If it lay colder or came later than the book says, write that down first."}};
 }
 
 /// Lots of one crop, and how much of it goes in per kg of the route's own crop.
@@ -69,8 +85,8 @@ Result<void> take_shares(const House& h, const almanac::Route& route, const std:
   return {};
 }
 
-Result<Picked> pick_inputs(const House& h, std::string_view route_key, const std::vector<std::string>& lots,
-                           double kg) {
+Result<Picked> pick_inputs(const House& h, Instant now, std::string_view route_key,
+                           const std::vector<std::string>& lots, double kg) {
   const ledger::State& state = h.ledger.state();
   Picked picked;
   picked.route = h.almanac.routes.find(route_key);
@@ -100,6 +116,7 @@ Result<Picked> pick_inputs(const House& h, std::string_view route_key, const std
                              fmt::format("{} is {}; this route takes {}.", detail::parcel_name(h.almanac, parcel),
                                          parcel.form, picked.route->accepts_form));
     }
+    if (const auto late = out_of_time(h, now, parcel, *picked.route)) return tl::unexpected(*late);
     const bool main = h.almanac.crops.is_a(parcel.food, picked.route->crop);
     const auto& with = picked.route->many_lot_with;
     const auto beside = std::find_if(with.begin(), with.end(),
@@ -119,9 +136,9 @@ Result<Picked> pick_inputs(const House& h, std::string_view route_key, const std
 
 }  // namespace
 
-Result<ledger::BatchStarted> draft_batch(House& h, Instant /*now*/, std::string_view route,
+Result<ledger::BatchStarted> draft_batch(House& h, Instant now, std::string_view route,
                                          const std::vector<std::string>& lots, double kg) {
-  const auto picked = pick_inputs(h, route, lots, kg);
+  const auto picked = pick_inputs(h, now, route, lots, kg);
   if (!picked) return tl::unexpected(picked.error());
   const ledger::State& state = h.ledger.state();
   const auto card = detail::card_here(h.almanac, state, *picked->route, picked->crop, picked->facts, picked->kg);

@@ -185,9 +185,10 @@ Result<Payloads> freezer_from(std::string_view answer, measure::Units units) {
 }
 
 Result<std::string> append_all(House& h, Instant now, Payloads payloads, std::string_view key) {
-  std::vector<ledger::Entry> entries;
+  // That it was answered comes first: undo, which takes back the last entry, takes back the answer itself.
+  std::vector<ledger::Entry> entries{
+      detail::entry_now(h, now, ledger::SettingsChanged{{{"answered:" + std::string(key), "yes"}}})};
   for (ledger::Payload& payload : payloads) entries.push_back(detail::entry_now(h, now, std::move(payload)));
-  entries.push_back(detail::entry_now(h, now, ledger::SettingsChanged{{{"answered:" + std::string(key), "yes"}}}));
   if (h.ledger.state().places.empty()) {
     for (ledger::Place& place : usual_places()) {
       entries.insert(entries.begin(), detail::entry_now(h, now, ledger::PlaceSet{std::move(place)}));

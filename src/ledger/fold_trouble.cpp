@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
+#include <cmath>
 
 #include "ledger/detail/card.h"
 #include "ledger/detail/clock.h"
@@ -69,8 +71,25 @@ void give_up(Folding& f, BatchState& b) {
   }
 }
 
+/// The timers of clocks that failed: none of them may ring before the whole time has run again.
+void stop_timers(Folding& f, const BatchState& b, const CardFacts& card, const std::string& stage) {
+  constexpr std::chrono::minutes kSetBeside{1};  // a timer is set by hand, or with the same tap as the clock
+  const auto whole = std::chrono::seconds(std::llround(std::min(card.process_min.value_or(0), 1e6) * 60));
+  for (const auto& load : card.loads) {
+    const auto from = b.clock_from.find(load.stage);
+    if (from == b.clock_from.end() || (!stage.empty() && load.stage != stage)) continue;
+    for (auto& [id, timer] : f.state.timers) {
+      if (timer.batch != b.id || timer.stopped || std::chrono::abs(timer.due - from->second - whole) > kSetBeside)
+        continue;
+      f.changes(Table::timers, id);
+      timer.stopped = true;
+    }
+  }
+}
+
 void befall_batch(Folding& f, BatchState& b, const CardFacts& card, const TroubleMet& p) {
   b.troubles.push_back({f.entry.id, f.at, p.fault, p.outcome, p.stage});
+  if (p.outcome != "go_on" && p.outcome != "keep_watch") stop_timers(f, b, card, p.stage);
   if (p.outcome == "process_again") fail_clock(b, card, p.stage, f.at);
   const bool ends_process = p.outcome == "chill" || p.outcome == "discard";
   if (!ends_process) return;
