@@ -2,11 +2,11 @@
 
 import json
 import os
-import pathlib
 import subprocess
-import tempfile
 import unittest
 import urllib.request
+
+from household import Household
 
 LOTS = [
     "1 bu pears, firm, on the counter", "35 lb tomatoes, ripe, on the counter", "20 lb plums, ripe, on the counter",
@@ -17,40 +17,9 @@ LOTS = [
     "5 lb spinach, firm, in the fridge"]
 
 
-class Walk(unittest.TestCase):
-    def setUp(self):
-        folder = tempfile.TemporaryDirectory()
-        self.addCleanup(folder.cleanup)
-        self.file = str(pathlib.Path(folder.name) / "house.stillroom")
-        self.now = "2026-09-14T12:00:00Z"
-        for question, answer in [("altitude", "2,350 ft"), ("hands", "Ida 41, Jon 43, Mia 15"),
-                                 ("canners", "boiling water, weighted"), ("jars", "40 quart, 40 pint"),
-                                 ("freezer", "200 l")]:
-            self.done("start", question, answer)
-
-    def run_it(self, *words, at=None):
-        return subprocess.run([os.environ["STILLROOM_BINARY"], "--household", self.file, "--at", at or self.now, *words],
-                              capture_output=True, text=True, check=False, timeout=300)
-
-    def said(self, *words, at=None):
-        """What it prints, when it does what is asked."""
-        run = self.run_it(*words, at=at)
-        self.assertEqual(run.returncode, 0, f"{words}: {run.stdout}{run.stderr}")
-        return run.stdout
-
-    def done(self, *words, at=None):
-        return json.loads(self.said("--json", *words, at=at))
-
-    def refused(self, *words, at=None):
-        run = self.run_it("--json", *words, at=at)
-        self.assertNotEqual(run.returncode, 0, run.stdout)
-        answer = json.loads(run.stdout)
-        self.assertFalse(answer["ok"])
-        self.assertTrue(answer["message"])
-        return answer
-
-    def bring_in(self, line):
-        return self.done("bring-in", line)["id"]
+class Walk(Household):
+    answers = [("altitude", "2,350 ft"), ("hands", "Ida 41, Jon 43, Mia 15"), ("canners", "boiling water, weighted"),
+               ("jars", "40 quart, 40 pint"), ("freezer", "200 l")]
 
     def today(self, at=None):
         return self.done("today", "--seconds", "0.5", at=at)
