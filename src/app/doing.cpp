@@ -24,8 +24,15 @@ Result<const ledger::Parcel*> parcel_named(const House& h, std::string_view type
   return &it->second;
 }
 
-/// Packs that the settings of now put in doubt are not taken as food before somebody has said what was wrong.
-std::optional<measure::Refusal> doubted(const House& h, const ledger::Parcel& p) {
+/// Food whose hard clock has run out is not taken as food; nor are packs that the settings of now put in doubt, before
+/// somebody has said what was wrong.
+std::optional<measure::Refusal> doubted(const House& h, const ledger::Parcel& p, Instant now) {
+  if (const auto over = detail::past_its_clock(h, p, now)) {
+    return measure::Refusal{"out_of_time",
+                            *over,
+                            {"stillroom throw LOT --note \"out of time\", and keep it from animals.",
+                             "If it lay colder or came later than the book says, write that down first."}};
+  }
   const auto doubt = detail::doubt_of(h, p);
   if (!doubt) return std::nullopt;
   return measure::Refusal{
@@ -133,7 +140,7 @@ Result<std::string> leave(House& h, Instant now, std::string_view parcel_typed, 
   const auto parcel = parcel_named(h, parcel_typed);
   if (!parcel) return tl::unexpected(parcel.error());
   if (how != Leaves::thrown_away) {
-    if (const auto refusal = doubted(h, **parcel)) return tl::unexpected(*refusal);
+    if (const auto refusal = doubted(h, **parcel, now)) return tl::unexpected(*refusal);
   }
   const auto part = detail::part_of(h, **parcel, amount);
   if (!part) return tl::unexpected(part.error());
@@ -164,7 +171,7 @@ Result<std::string> take(House& h, Instant now, std::string_view what, double pa
     for (const auto& [key, parcel] : state.parcels) {
       if (parcel.state != ledger::ParcelState::put_by || parcel.packs < 1 ||
           !h.almanac.crops.is_a(parcel.food, (*crop)->key) || !ledger::barred_as_food(parcel).empty() ||
-          detail::doubt_of(h, parcel))
+          detail::doubt_of(h, parcel) || detail::past_its_clock(h, parcel, now))
         continue;
       if (chosen == nullptr || parcel.eat_by < chosen->eat_by) chosen = &parcel;
     }
@@ -174,7 +181,7 @@ Result<std::string> take(House& h, Instant now, std::string_view what, double pa
     return measure::refuse("nothing_put_by", fmt::format("No \"{}\" is put by.", what),
                            {"stillroom larder shows what there is."});
   }
-  if (const auto refusal = doubted(h, *chosen)) return tl::unexpected(*refusal);
+  if (const auto refusal = doubted(h, *chosen, now)) return tl::unexpected(*refusal);
   const ledger::Id parcel = chosen->id;
   return detail::record(h, now, ledger::Taken{parcel, packs, ""}, parcel.hex());
 }

@@ -8,6 +8,7 @@
 #include "app/detail/names.h"
 #include "app/detail/need.h"
 #include "app/detail/settings.h"
+#include "app/detail/waiting.h"
 
 // All that is put by, where it lies, and what to eat first.
 namespace stillroom::app {
@@ -26,7 +27,7 @@ std::string lots_of(const House& h, const ledger::Parcel& p) {
   return measure::say_list(names);
 }
 
-PackView pack_view(const House& h, const detail::Settings& settings, const ledger::Parcel& p) {
+PackView pack_view(const House& h, const detail::Settings& settings, const ledger::Parcel& p, Instant now) {
   PackView v{
       .parcel = p.id.hex(), .code = p.code, .name = detail::parcel_name(h.almanac, p), .food = p.food, .form = p.form};
   v.pack = p.pack;
@@ -43,6 +44,16 @@ PackView pack_view(const House& h, const detail::Settings& settings, const ledge
   v.process_line = detail::process_record(h.almanac, p);
   v.do_not_eat = detail::not_food_words(p);
   if (const auto doubt = detail::doubt_of(h, p); v.do_not_eat.empty() && doubt) v.do_not_eat = *doubt;
+  if (const auto by = detail::thawed_by(h.almanac, h.ledger.state(), p, now)) {
+    const measure::Date day = settings.zone.date_of(*by);
+    if (!p.eat_by || day < *p.eat_by) v.eat_by = measure::to_iso(day);
+    if (const auto over = detail::past_its_clock(h, p, now); over && v.do_not_eat.empty()) {
+      v.do_not_eat = *over;
+    } else {
+      v.note = fmt::format("Out of the freezer: cook or eat it by {}.{}{}", detail::local_text(settings, *by),
+                           v.note.empty() ? "" : " ", v.note);
+    }
+  }
   return v;
 }
 
@@ -73,7 +84,7 @@ LarderView larder_view(const House& h, Instant now) {
   std::map<std::pair<std::string, std::string>, Total> totals;
   for (const auto& [id, parcel] : state.parcels) {
     if (!in_larder(parcel)) continue;
-    PackView pack = pack_view(h, settings, parcel);
+    PackView pack = pack_view(h, settings, parcel, now);
     LarderShelf& shelf = shelves[parcel.place];
     shelf.place = pack.place;
     shelf.place_key = parcel.place;

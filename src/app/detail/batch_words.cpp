@@ -6,6 +6,7 @@
 
 #include "app/detail/names.h"
 #include "app/detail/settings.h"
+#include "app/detail/waiting.h"
 #include "kitchen/process_words.h"
 #include "kitchen/trouble.h"
 
@@ -133,6 +134,16 @@ std::optional<std::string> doubt_of(const House& h, const ledger::Parcel& p) {
       "settled: "
       "see \"the altitude or the canner in the settings was wrong\".",
       kitchen::altitude_band(*done), measure::say(*settings.altitude, units_of(settings)));
+}
+
+std::optional<std::string> past_its_clock(const House& h, const ledger::Parcel& p, measure::Instant now) {
+  const ledger::State& state = h.ledger.state();
+  const bool frozen = p.form.find("frozen") != std::string::npos;
+  if (p.packs > 0 && !frozen) return std::nullopt;  // jars and dry packs run no clock until they are opened
+  const auto by = frozen ? thawed_by(h.almanac, state, p, now) : waiting_of(h.almanac, state, p, now).hazard_by;
+  if (!by || now <= *by) return std::nullopt;
+  return fmt::format("Do not eat: its time out of the {} was over at {}. Throw it away, untasted.",
+                     frozen ? "freezer" : "cold", local_text(settings_of(state), *by));
 }
 
 namespace {

@@ -47,6 +47,13 @@ double used_before(const almanac::Almanac& almanac, const ledger::State& state, 
   return worst;
 }
 
+/// The shortest of the published clocks for what thaws: what is not told apart here is never given longer.
+const keeping::HazardClock* thaw_clock(const almanac::Almanac& almanac, std::string_view food, std::string_view form) {
+  if (form.find("broth") != std::string_view::npos) return keeping::hazard_clock("broth");
+  const almanac::Crop* crop = almanac.crops.find(food);
+  return keeping::hazard_clock(crop != nullptr && !crop->animal ? "thawed_produce" : "thawed_raw");
+}
+
 almanac::Condition seen_condition(std::string_view word) {
   return almanac::condition_from_word(word).value_or(almanac::Condition::firm);
 }
@@ -104,6 +111,16 @@ double hazard_share_used(const almanac::Almanac& almanac, const ledger::State& s
          keeping::hazard_used(*clock, stays_of(state, parcel, until), until);
 }
 
+std::optional<measure::Instant> thawed_by(const almanac::Almanac& almanac, const ledger::State& state,
+                                          const ledger::Parcel& parcel, measure::Instant now) {
+  if (parcel.form.find("frozen") == std::string::npos || parcel.stays.empty()) return std::nullopt;
+  if (!state.places.contains(parcel.stays.back().place)) return std::nullopt;
+  const measure::Instant by =
+      keeping::hazard_deadline(*thaw_clock(almanac, parcel.food, parcel.form), stays_of(state, parcel, now), now);
+  if (by == keeping::no_deadline()) return std::nullopt;
+  return by;
+}
+
 bool goes_on(const almanac::Almanac& almanac, const ledger::Parcel& parcel) {
   if (!ledger::is_here(parcel) || parcel.mass <= measure::grams(1)) return false;
   if (parcel.packs_made <= 0) return true;
@@ -126,7 +143,11 @@ Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state, 
     }
     return waiting;
   }
-  if (parcel.form.starts_with("frozen")) return waiting;  // a freezer stops ripening and loss at the planner's grain
+  if (parcel.form.starts_with("frozen")) {  // a freezer stops ripening and loss at the planner's grain
+    waiting.hazard_by = thawed_by(almanac, state, parcel, now);
+    if (waiting.hazard_by) waiting.clock = thaw_clock(almanac, parcel.food, parcel.form);
+    return waiting;
+  }
   const auto model = keeping::model_for(almanac, parcel.food);
   if (!model) return waiting;
   waiting.model = *model;

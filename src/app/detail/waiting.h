@@ -26,6 +26,11 @@ struct Waiting {
   std::optional<measure::Instant> hazard_by;  ///< hard
   const keeping::HazardClock* clock = nullptr;
 };
+/// By when food that was put away frozen must be cooked or eaten, on the clock of thawed food; in the past when that
+/// has run out. None while it lies frozen, and where nobody has said how cold its place is. Cold after a thaw stops the
+/// clock and never turns it back.
+[[nodiscard]] std::optional<measure::Instant> thawed_by(const almanac::Almanac& almanac, const ledger::State& state,
+                                                        const ledger::Parcel& parcel, measure::Instant now);
 [[nodiscard]] Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state,
                                  const ledger::Parcel& parcel, measure::Instant now);
 
