@@ -263,7 +263,8 @@ TEST(Trouble, OneJarIsOneJar) {
   const std::string jars = c.packed(6);
   ASSERT_TRUE(meet_trouble(c.h, c.now, {.about = jars, .fault = "bulging", .outcome = "", .stage = "", .packs = 1}));
   double good = 0, bad = 0;
-  for (const PackView& p : larder_view(c.h, c.now).shelves.at(0).packs) (p.do_not_eat.empty() ? good : bad) += p.packs;
+  const LarderView larder = larder_view(c.h, c.now);
+  for (const PackView& p : larder.shelves.at(0).packs) (p.do_not_eat.empty() ? good : bad) += p.packs;
   EXPECT_EQ(good, 5);
   EXPECT_EQ(bad, 1);
 }
