@@ -79,7 +79,7 @@ SheetLines recipe_lines(const ordered_json& sheet) {
   add_if(out, sheet, "how", "Counted: ");
   add_if(out, sheet, "pots_said");
   out.emplace_back();
-  out.push_back(sheet.at("pots").get<int>() > 1 ? "Into each pot" : "Take");
+  out.emplace_back(sheet.at("pots").get<int>() > 1 ? "Into each pot" : "Take");
   for (const auto& line : sheet.at("lines"))
     out.push_back(fmt::format("  {:<14} {}{}", str(line, "said"), str(line, "item"),
                               line.at("optional").get<bool>() ? ", if you like" : ""));
