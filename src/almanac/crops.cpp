@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "almanac/csv.h"
+#include "measure/text.h"
 
 namespace stillroom::almanac {
 
@@ -59,21 +60,6 @@ std::vector<std::string> crop_names(const Crop& c) {
   return names;
 }
 
-/// Levenshtein distance with adjacent swaps counted as one slip.
-std::size_t crop_slips(std::string_view a, std::string_view b) {
-  std::vector<std::vector<std::size_t>> d(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
-  for (std::size_t i = 0; i <= a.size(); ++i) d[i][0] = i;
-  for (std::size_t j = 0; j <= b.size(); ++j) d[0][j] = j;
-  for (std::size_t i = 1; i <= a.size(); ++i) {
-    for (std::size_t j = 1; j <= b.size(); ++j) {
-      d[i][j] = std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] == b[j - 1] ? 0U : 1U)});
-      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
-        d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
-    }
-  }
-  return d[a.size()][b.size()];
-}
-
 /// Up to three names of different crops, nearest first.
 std::vector<std::string> crop_near_names(const std::vector<Crop>& rows, const std::string& folded) {
   std::vector<std::pair<std::size_t, std::string>> near;
@@ -82,7 +68,10 @@ std::vector<std::string> crop_near_names(const std::vector<Crop>& rows, const st
     std::size_t best = std::max(folded.size(), most + 1);
     for (const auto& n : crop_names(crop)) {
       const auto apart = n.size() > folded.size() ? n.size() - folded.size() : folded.size() - n.size();
-      auto slips = apart > most ? apart : crop_slips(folded, n);  // never fewer slips than letters too many
+      auto slips =
+          apart > most
+              ? apart
+              : static_cast<std::size_t>(measure::edit_distance(folded, n));  // never fewer slips than letters too many
       if (folded.size() >= 3 && n.find(folded) != std::string::npos) slips = std::min<std::size_t>(slips, 2);
       best = std::min(best, slips);
     }

@@ -48,6 +48,18 @@ const DenyRow* ProcessTable::deny_by_key(std::string_view key) const {
   return it == deny.end() || key.empty() ? nullptr : &*it;
 }
 
+std::string ProcessTable::sentence_for(std::string_view requirement) const {
+  const auto found = requirements.find(requirement);
+  if (found != requirements.end()) return found->second.sentence;
+  std::string plain(requirement);
+  std::ranges::replace(plain, '_', ' ');
+  return plain + ".";
+}
+
+bool is_of_process(std::string_view row_id, std::string_view id) {
+  return row_id == id || (row_id.starts_with(id) && row_id.substr(id.size()).starts_with("_opt_"));
+}
+
 measure::Result<ProcessTable> read_process_table(const Crops& crops, const CanningFile& file) {
   ProcessTable table;
   auto fault = detail::read_wordings(file("wordings.csv"), table);

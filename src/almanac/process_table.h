@@ -106,7 +106,13 @@ struct ProcessTable {
 
   /// The deny row with that key; nullptr when there is none.
   [[nodiscard]] const DenyRow* deny_by_key(std::string_view key) const;
+  /// The sentence for a requirement of a row; the word in plain letters when it is not in the table.
+  [[nodiscard]] std::string sentence_for(std::string_view requirement) const;
 };
+
+/// True for the rows of a process id: "tomato_juice_hot" has "tomato_juice_hot_opt_low" too, an equal pair of time and
+/// pressure.
+[[nodiscard]] bool is_of_process(std::string_view row_id, std::string_view id);
 
 /// Loads and validates data/canning: types, ranges, bands without gaps, time (and pressure) not falling with altitude,
 /// every crop key known. The first fault refuses with code "bad_table" naming file, row and column.

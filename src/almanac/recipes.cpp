@@ -116,6 +116,11 @@ std::optional<measure::Refusal> fault_in_recipes(const RecipeBook& book) {
 
 }  // namespace
 
+bool RecipeChange::speaks_for(const Recipe& recipe) const {
+  if (kinds.empty() && recipes.empty()) return true;
+  return std::ranges::count(kinds, recipe.kind) > 0 || std::ranges::count(recipes, recipe.key) > 0;
+}
+
 const Recipe* RecipeBook::find(std::string_view key) const {
   const auto it = std::ranges::find(recipes, key, &Recipe::key);
   return it == recipes.end() ? nullptr : &*it;

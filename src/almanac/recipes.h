@@ -64,6 +64,7 @@ struct RecipeChange {
   std::vector<WordPattern> words;
   std::string what, why, instead;
   Provenance from;
+  [[nodiscard]] bool speaks_for(const Recipe& recipe) const;
 };
 
 /// Fermenting at one range of temperatures, degF: data/recipes/ferments.csv.
@@ -124,8 +125,8 @@ struct RecipeBook {
 /// The text of one file of data/recipes by its bare name ("recipes.csv").
 using RecipeFile = std::function<std::string_view(std::string_view name)>;
 /// Reads and checks all of data/recipes: crops and process ids known, one base and it first, ranges in order, acid in
-/// every pickle, salsa and sauce, a bound where a pot is limited, no allowed change that takes acid away. The first
-/// fault refuses ("bad_table") naming file, row and column.
+/// every pickle, salsa and sauce, a bound where a pot is limited, every allowed change read and for named recipes. The
+/// first fault refuses ("bad_table") naming file, row and column.
 [[nodiscard]] measure::Result<RecipeBook> read_recipes(const Crops& crops, const ProcessTable& processes,
                                                        const RecipeFile& file);
 /// The compiled-in tables.

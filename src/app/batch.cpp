@@ -9,7 +9,6 @@
 #include "app/detail/record.h"
 #include "app/detail/routes_here.h"
 #include "app/detail/settings.h"
-#include "app/detail/waiting.h"
 #include "kitchen/batch.h"
 
 // One batch, from lots to packs.
@@ -33,8 +32,8 @@ const std::string* barred_by_sight(const ledger::Parcel& parcel) {
 std::optional<measure::Refusal> out_of_time(const House& h, Instant now, const ledger::Parcel& parcel,
                                             const almanac::Route& route) {
   if (route.method == "composted") return std::nullopt;
-  const auto by = detail::waiting_of(h.almanac, h.ledger.state(), parcel, now).hazard_by;
-  if (!by || now <= *by) return std::nullopt;
+  const auto by = detail::ran_out(h, parcel, now);
+  if (!by) return std::nullopt;
   return measure::Refusal{
       "out_of_time",
       fmt::format("The time of {} in the cold and out of it was over at {}: nothing is put by from it.",

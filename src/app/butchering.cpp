@@ -150,10 +150,12 @@ std::vector<keeping::Stay> stays_from(const ledger::State& state, const Birds& b
   return stays;
 }
 
-const almanac::PoultryYield* giblets_row(const almanac::Almanac& almanac, const almanac::Crop& crop) {
+/// First published row of the crop that says this of it; nullptr when none does.
+template <class Figure>
+const almanac::PoultryYield* row_with(const almanac::Almanac& almanac, const almanac::Crop& crop, Figure figure) {
   const auto found = almanac.tables.poultry_yield(almanac.crops, crop.key);
   for (std::size_t i = 0; found && i < found->rows.size(); ++i) {
-    if (found->rows[i]->giblets) return found->rows[i];
+    if (found->rows[i]->*figure) return found->rows[i];
   }
   return nullptr;
 }
@@ -238,7 +240,7 @@ class ButcheringDay {
   }
 
   void giblets() {
-    const almanac::PoultryYield* row = giblets_row(h_.almanac, *birds_.crop);
+    const almanac::PoultryYield* row = row_with(h_.almanac, *birds_.crop, &almanac::PoultryYield::giblets);
     if (row == nullptr) return;
     add("giblets", "Giblets", mass(*row->giblets * birds_.dressed_kg()),
         "Cold within 2 hours of coming out; frozen or cooked within 2 days.", row->from.source);
@@ -246,11 +248,7 @@ class ButcheringDay {
 
   void broth() {
     if (bones_kg_ <= 0) return;
-    const auto found = h_.almanac.tables.poultry_yield(h_.almanac.crops, birds_.crop->key);
-    const almanac::PoultryYield* row = nullptr;
-    for (std::size_t i = 0; found && i < found->rows.size() && row == nullptr; ++i) {
-      if (found->rows[i]->broth_quarts) row = found->rows[i];
-    }
+    const auto* row = row_with(h_.almanac, *birds_.crop, &almanac::PoultryYield::broth_quarts);
     if (row == nullptr) return;
     const double frames = birds_.count - birds_.whole;
     std::string yours = "Slow cooker on low 12 to 24 h, or a pot while somebody is there; cool, chill, lift the fat.";
@@ -344,7 +342,7 @@ Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAs
   bring(birds->crop->key, "carcass", birds->parted_kg(), "to part", facts);
   bring(birds->crop->key, "carcass", birds->each_kg * birds->whole, fmt::format("{} to stay whole", birds->whole),
         facts);
-  if (const auto* row = giblets_row(h.almanac, *birds->crop))
+  if (const auto* row = row_with(h.almanac, *birds->crop, &almanac::PoultryYield::giblets))
     bring("giblets", "fresh", *row->giblets * birds->dressed_kg(), "of the " + birds->crop->plural, {});
   const auto stored = h.ledger.append_all(entries, now);
   if (!stored) return tl::unexpected(stored.error());

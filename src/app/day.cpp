@@ -228,8 +228,8 @@ NextView next_of(const House& h, Instant now, const planning::Household& snapsho
     if (timer.seconds_left > 0) continue;
     NextView n{.title = timer.name + " is over",
                .why = timer.batch_name.empty() ? timer.note : "Timer for " + timer.batch_name + "."};
-    n.action = "next_stage";
-    n.button = "Open the batch";
+    n.action = timer.batch.empty() ? "none" : "next_stage";  // a time of one's own is stopped in the list of timers
+    if (!timer.batch.empty()) n.button = "Open the batch";
     n.batch = timer.batch;
     return n;
   }

@@ -27,9 +27,9 @@ Result<const ledger::Parcel*> parcel_named(const House& h, std::string_view type
 /// Food whose hard clock has run out is not taken as food; nor are packs that the settings of now put in doubt, before
 /// somebody has said what was wrong.
 std::optional<measure::Refusal> doubted(const House& h, const ledger::Parcel& p, Instant now) {
-  if (const auto over = detail::past_its_clock(h, p, now)) {
+  if (const auto over = detail::ran_out(h, p, now)) {
     return measure::Refusal{"out_of_time",
-                            *over,
+                            detail::ran_out_words(h, p, *over),
                             {"stillroom throw LOT --note \"out of time\", and keep it from animals.",
                              "If it lay colder or came later than the book says, write that down first."}};
   }
@@ -171,7 +171,7 @@ Result<std::string> take(House& h, Instant now, std::string_view what, double pa
     for (const auto& [key, parcel] : state.parcels) {
       if (parcel.state != ledger::ParcelState::put_by || parcel.packs < 1 ||
           !h.almanac.crops.is_a(parcel.food, (*crop)->key) || !ledger::barred_as_food(parcel).empty() ||
-          detail::doubt_of(h, parcel) || detail::past_its_clock(h, parcel, now))
+          detail::doubt_of(h, parcel) || detail::ran_out(h, parcel, now))
         continue;
       if (chosen == nullptr || parcel.eat_by < chosen->eat_by) chosen = &parcel;
     }

@@ -47,8 +47,8 @@ PackView pack_view(const House& h, const detail::Settings& settings, const ledge
   if (const auto by = detail::thawed_by(h.almanac, h.ledger.state(), p, now)) {
     const measure::Date day = settings.zone.date_of(*by);
     if (!p.eat_by || day < *p.eat_by) v.eat_by = measure::to_iso(day);
-    if (const auto over = detail::past_its_clock(h, p, now); over && v.do_not_eat.empty()) {
-      v.do_not_eat = *over;
+    if (*by < now && v.do_not_eat.empty()) {
+      v.do_not_eat = detail::ran_out_words(h, p, *by);
     } else {
       v.note = fmt::format("Out of the freezer: cook or eat it by {}.{}{}", detail::local_text(settings, *by),
                            v.note.empty() ? "" : " ", v.note);

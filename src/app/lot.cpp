@@ -167,9 +167,9 @@ Result<LotView> lot_view(const House& h, Instant now, std::string_view lot_typed
   } else {
     const detail::Waiting waiting = detail::waiting_of(h.almanac, state, parcel, now);
     const kitchen::Learned learned = detail::learned_by(h);
+    const double share = detail::meal_share(state);
     for (const almanac::Route* route : h.almanac.routes.for_crop(h.almanac.crops, parcel.food)) {
-      v.routes.push_back(choice_of(h, parcel, waiting,
-                                   learned.as_here(detail::for_family(*route, detail::meal_share(state))), plan, key));
+      v.routes.push_back(choice_of(h, parcel, waiting, learned.as_here(detail::for_family(*route, share)), plan, key));
     }
     std::stable_sort(v.routes.begin(), v.routes.end(), [](const auto& a, const auto& b) {
       return std::tie(b.planned, b.accepted, b.quality) < std::tie(a.planned, a.accepted, a.quality);

@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/app.h"
+#include "app/detail/batch_words.h"
 #include "app/detail/settings.h"
 #include "kitchen/batch.h"
 #include "kitchen/process_words.h"
@@ -14,10 +15,7 @@ constexpr std::uint32_t kCodesInAdvance = 50;
 constexpr const char* kContainers[] = {"bushel", "half_bushel", "peck", "five_gallon_bucket", "basket"};
 
 std::vector<std::string> codes_from(const ledger::State& state, std::uint32_t how_many) {
-  std::uint32_t next = 0;
-  for (const auto& [id, parcel] : state.parcels) {
-    if (const auto number = kitchen::number_of_code(parcel.code)) next = std::max(next, *number + 1);
-  }
+  const std::uint32_t next = detail::next_code_number(state);
   std::vector<std::string> codes;
   for (std::uint32_t i = 0; i < how_many; ++i) codes.push_back(kitchen::pack_code(next + i));
   return codes;

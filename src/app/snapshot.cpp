@@ -98,13 +98,14 @@ void add_fresh_eating(const ledger::State& state, planning::Household& out) {
 
 void add_routes(const House& h, const kitchen::Learned& learned, planning::Household& out) {
   const ledger::State& state = h.ledger.state();
+  const double share = detail::meal_share(state);
   std::set<std::string> seen;
   for (const planning::Lot& lot : out.lots) {
     for (const almanac::Route* route : h.almanac.routes.for_crop(h.almanac.crops, lot.crop)) {
       if (!seen.insert(route->key).second) continue;
       const auto process = detail::process_here(h.almanac, state, *route, lot.crop, {});
       if (!process) continue;
-      const almanac::Route sized = detail::for_family(*route, detail::meal_share(state));
+      const almanac::Route sized = detail::for_family(*route, share);
       out.routes.push_back(learned.as_here(detail::timed_route(sized, *process)));
     }
   }
@@ -203,7 +204,7 @@ void add_other_work(const ledger::State& state, const Frame& frame, planning::Ho
 /// How this kitchen's minutes compare with the published ones at a step; 1 until there are batches enough.
 double pace_of(const kitchen::Learned& learned, const almanac::Route* route, const std::string& step) {
   if (route == nullptr) return 1;
-  const kitchen::Refined r = learned.of(*route, step.substr(0, step.find(':')));
+  const kitchen::Refined r = learned.of(*route, kitchen::stage_of_step(step));
   return r.weight >= kitchen::kEnoughWeight ? r.factor : 1;
 }
 

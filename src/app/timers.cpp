@@ -28,7 +28,7 @@ std::vector<TimerView> timers_of(const ledger::State& state, Instant now) {
     const auto batch = state.batches.find(timer.batch);
     out.push_back({.id = id.hex(),
                    .name = timer.name,
-                   .batch = timer.batch.hex(),
+                   .batch = timer.batch.is_nil() ? "" : timer.batch.hex(),
                    .batch_name = batch == state.batches.end() ? "" : batch->second.name,
                    .due = measure::to_iso(timer.due),
                    .seconds_left = static_cast<double>((timer.due - now).count()),

@@ -46,14 +46,6 @@ TroubleView trouble_view(const std::vector<kitchen::Trouble>& table, const std::
   return v;
 }
 
-const std::vector<kitchen::Trouble>& the_table() {
-  static const std::vector<kitchen::Trouble> kAll = [] {
-    auto read = kitchen::load_troubles();  // compiled in, and held by a test
-    return read ? std::move(*read) : std::vector<kitchen::Trouble>();
-  }();
-  return kAll;
-}
-
 /// What a person named, looked up.
 struct About {
   ledger::Id batch;
@@ -65,10 +57,10 @@ struct About {
 
 std::vector<TroubleView> troubles_of_place() {
   std::vector<TroubleView> all;
-  for (const kitchen::Trouble& t : the_table()) {
+  for (const kitchen::Trouble& t : kitchen::troubles()) {
     const bool listed = std::any_of(all.begin(), all.end(), [&](const TroubleView& v) { return v.fault == t.fault; });
     if (!listed && t.when == std::vector<std::string>{"frozen"})
-      all.push_back(trouble_view(the_table(), t.fault, kitchen::AcidClass::low_acid));
+      all.push_back(trouble_view(kitchen::troubles(), t.fault, kitchen::AcidClass::low_acid));
   }
   return all;
 }
@@ -128,7 +120,7 @@ Result<kitchen::Trouble> answer_for(const About& about, const WentWrong& what) {
     return measure::refuse("unknown_trouble", fmt::format("\"{}\" is nothing that befalls this.", what.fault),
                            {"It can be: " + measure::say_list(keys) + ".", "In doubt, throw it out."});
   }
-  return kitchen::what_now(the_table(), what.fault, about.acid, what.elapsed_min);
+  return kitchen::what_now(kitchen::troubles(), what.fault, about.acid, what.elapsed_min);
 }
 
 }  // namespace
@@ -138,14 +130,16 @@ namespace detail {
 std::vector<TroubleView> troubles_of_card(const kitchen::BatchCard& card) {
   std::vector<TroubleView> all;
   for (const kitchen::Trouble& t : kitchen::troubles_for(card))
-    all.push_back(trouble_view(the_table(), t.fault, kitchen::acid_class_of(card)));
+    all.push_back(trouble_view(kitchen::troubles(), t.fault, kitchen::acid_class_of(card)));
   return all;
 }
 
 std::vector<DoubtView> packs_in_doubt(const House& h) {
   std::vector<DoubtView> all;
-  for (const ledger::Parcel* p : doubtful(h))
-    all.push_back({.parcel = p->id.hex(), .name = parcel_name(h.almanac, *p), .why = doubt_of(h, *p).value_or("")});
+  for (const auto& [id, parcel] : h.ledger.state().parcels) {
+    auto why = doubt_of(h, parcel);
+    if (why) all.push_back({.parcel = id.hex(), .name = parcel_name(h.almanac, parcel), .why = std::move(*why)});
+  }
   return all;
 }
 

@@ -38,6 +38,11 @@ struct Step {
   bool operator==(const Step&) const = default;
 };
 
+/// Stage of the route that a step belongs to: "fill" for "fill:2", the filling of the second load.
+[[nodiscard]] inline std::string stage_of_step(std::string_view step) {
+  return std::string(step.substr(0, step.find(':')));
+}
+
 /// What else comes out and goes on as a lot of its own: bones for broth, fat that was lifted.
 struct AlsoMade {
   std::string food, form;

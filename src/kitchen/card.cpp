@@ -30,7 +30,7 @@ std::string crop_for(const almanac::Almanac& a, const Route& r, const std::strin
 std::string food_for(const almanac::Almanac& a, const Route& r, const std::string& asked) {
   std::string crop = crop_for(a, r, asked);
   for (const auto& row : a.processes.rows) {
-    if (row.id != r.process->id && !row.id.starts_with(r.process->id + "_opt_")) continue;
+    if (!almanac::is_of_process(row.id, r.process->id)) continue;
     const bool barred = std::ranges::any_of(row.excludes, [&](const auto& key) { return a.crops.is_a(crop, key); });
     if (!row.covers.empty() || barred) return crop;
   }

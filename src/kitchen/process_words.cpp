@@ -4,34 +4,12 @@
 
 #include <algorithm>
 
-#include "kitchen/detail/process_step.h"
 #include "measure/text.h"
 
 namespace stillroom::kitchen {
-namespace {
-
-/// "1,001" for 1001: the bands of the tables are whole feet.
-std::string say_feet(double feet) {
-  std::string digits = fmt::format("{:.0f}", feet);
-  for (std::size_t at = digits.size(); at > 3; at -= 3) digits.insert(at - 3, ",");
-  return digits;
-}
-
-}  // namespace
-
-std::string canner_words(const process::Choice& c) { return detail::canner_words(c); }
-
-std::string sentence_for(const almanac::ProcessTable& table, const std::string& requirement) {
-  const auto found = table.requirements.find(requirement);
-  if (found != table.requirements.end()) return found->second.sentence;
-  std::string plain = requirement;
-  std::ranges::replace(plain, '_', ' ');
-  return plain + ".";
-}
-
 std::vector<std::string> requirement_sentences(const almanac::ProcessTable& table, const process::Choice& c) {
   std::vector<std::string> sentences;
-  for (const std::string& word : c.requirements) sentences.push_back(sentence_for(table, word));
+  for (const std::string& word : c.requirements) sentences.push_back(table.sentence_for(word));
   return sentences;
 }
 
@@ -42,12 +20,6 @@ bool is_published(const almanac::ProcessTable& table, const process::Choice& c) 
            row.time_min == c.time_min && row.pressure_psi == c.pressure_psi &&
            row.altitude_over_ft == c.altitude_over_ft && row.altitude_to_ft == c.altitude_to_ft;
   });
-}
-
-std::string altitude_band(const process::Choice& c) {
-  if (!c.altitude_to_ft) return "above " + say_feet(c.altitude_over_ft) + " ft";
-  // The tables print a band's lower end as the foot after the band below it.
-  return say_feet(c.altitude_over_ft > 0 ? c.altitude_over_ft + 1 : 0) + " to " + say_feet(*c.altitude_to_ft) + " ft";
 }
 
 std::string processed_sentence(const process::Choice& c) {

@@ -9,18 +9,12 @@
 /// A published process in words a person reads. Nothing here computes a time or a pressure.
 namespace stillroom::kitchen {
 
-/// "steam canner", "dial-gauge pressure canner": by the row's method and what it requires.
-[[nodiscard]] std::string canner_words(const process::Choice& c);
-/// The sentence for one of a row's requirements (data/canning/requirements.csv).
-[[nodiscard]] std::string sentence_for(const almanac::ProcessTable& table, const std::string& requirement);
-/// Sentences for all of them, in the row's order.
+/// Sentences for all that a row requires, in its order (data/canning/requirements.csv).
 [[nodiscard]] std::vector<std::string> requirement_sentences(const almanac::ProcessTable& table,
                                                              const process::Choice& c);
 /// A verified row of the tables says just this: the same process, canner, band, minutes and pressure. A half-pint may
 /// stand by its pint row.
 [[nodiscard]] bool is_published(const almanac::ProcessTable& table, const process::Choice& c);
-/// "0 to 1,000 ft", "above 6,000 ft".
-[[nodiscard]] std::string altitude_band(const process::Choice& c);
 /// What the finished batch's record says: "Processed as published in SOURCE, TABLE (edition read EDITION), quart jars
 /// in a boiling-water canner, 25 min, for 0 to 1,000 ft." Only for packs whose process is on record.
 [[nodiscard]] std::string processed_sentence(const process::Choice& c);

@@ -160,11 +160,6 @@ Result<ScaledRecipe> in_pots(const Recipe& r, ScaledRecipe s, const ScaleWish& w
   return s;
 }
 
-bool speaks_for(const RecipeChange& change, const Recipe& r) {
-  if (change.kinds.empty() && change.recipes.empty()) return true;
-  return std::ranges::count(change.kinds, r.kind) > 0 || std::ranges::count(change.recipes, r.key) > 0;
-}
-
 /// Words that say that something is changed, and nothing about what or how much; folded, so that "leave" is "leaf".
 bool is_filler(std::string_view word) {
   constexpr std::array<std::string_view, 23> kFillers{
@@ -226,7 +221,7 @@ Result<const RecipeChange*> allowed_change(const almanac::Almanac& almanac, cons
   const auto words = wording.words(said);
   const RecipeChange* refused = nullptr;
   for (const auto& change : almanac.recipes.changes) {
-    if (!speaks_for(change, recipe)) continue;
+    if (!change.speaks_for(recipe)) continue;
     if (change.allowed && covers_all(wording, change, words)) return &change;
     const bool heard =
         std::ranges::any_of(change.words, [&](const auto& w) { return almanac::matches(wording, w, words); });

@@ -80,9 +80,7 @@ std::string bound_in_words(const Recipe& r, measure::Units units) {
 ordered_json changes_json(const almanac::Almanac& almanac, const Recipe& r, bool allowed) {
   auto out = ordered_json::array();
   for (const auto& c : almanac.recipes.changes) {
-    const bool all = c.kinds.empty() && c.recipes.empty();
-    const bool its = all || std::ranges::count(c.kinds, r.kind) > 0 || std::ranges::count(c.recipes, r.key) > 0;
-    if (its && c.allowed == allowed)
+    if (c.speaks_for(r) && c.allowed == allowed)
       out.push_back({{"what", c.what}, {"why", c.why}, {"instead", c.instead}, {"source", c.from.source}});
   }
   return out;
@@ -226,7 +224,8 @@ ordered_json freezing_json(const almanac::Almanac& almanac, const almanac::Crop&
   for (const auto* row : found->rows) {
     std::vector<std::string> parts;
     if (row->blanch_min) parts.push_back(fmt::format("blanch {:g} min in boiling water", *row->blanch_min));
-    if (row->steam_blanch_min) parts.push_back(fmt::format("or {:g} min in steam", *row->steam_blanch_min));
+    if (row->steam_blanch_min)
+      parts.push_back(fmt::format("{} {:g} min in steam", row->blanch_min ? "or" : "blanch", *row->steam_blanch_min));
     if (!row->headspace.empty()) parts.push_back("headspace " + row->headspace);
     if (!row->pack.empty()) parts.push_back("pack: " + row->pack);
     parts.push_back(fmt::format("good for {} months", span_in_words(row->months)));

@@ -76,7 +76,7 @@ bool is_passed(const BatchCard& card, const std::vector<StageMark>& marks, std::
 /// The load before has come as far as this step of its own.
 bool load_before_came_here(const std::vector<StageMark>& marks, const Step& step) {
   if (step.load < 2) return true;
-  const std::string base = step.stage.substr(0, step.stage.find(':'));
+  const std::string base = stage_of_step(step.stage);
   const StageMark* mark = mark_of(marks, base + ":" + std::to_string(step.load - 1));
   return is_started(mark);
 }

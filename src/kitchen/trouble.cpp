@@ -109,16 +109,20 @@ measure::Result<std::vector<Trouble>> load_troubles() {
   return all;
 }
 
+const std::vector<Trouble>& troubles() {
+  static const std::vector<Trouble> kAll = load_troubles().value_or(std::vector<Trouble>());
+  return kAll;
+}
+
 std::vector<Trouble> troubles_for(const BatchCard& card) {
-  auto all = load_troubles();  // the table is compiled in and held by tests: a fault here is ours
-  if (!all) return {};
+  std::vector<Trouble> all = troubles();
   const auto kinds = kinds_of(card);
   std::set<std::string> seen;
-  std::erase_if(*all, [&](const Trouble& t) {
+  std::erase_if(all, [&](const Trouble& t) {
     const bool fits = std::ranges::any_of(t.when, [&](const std::string& kind) { return kinds.contains(kind); });
     return !fits || !seen.insert(t.fault).second;
   });
-  return std::move(*all);
+  return all;
 }
 
 AcidClass acid_class_of(const BatchCard& card) {

@@ -254,7 +254,6 @@ Result<void> apply(Folding& f, const BatchAbandoned& p) {
   if (b->abandoned || b->finished)
     return f.broken("batch_over", fmt::format("The batch {} is over already.", b->name),
                     {"What came out of it can be thrown away or given away pack by pack."}, b->id);
-  b->abandoned = true;
   if (b->stage_started.empty()) {
     for (const auto& [item, amount] : b->stock_taken) {
       f.changes(Table::stock, item);
@@ -263,17 +262,7 @@ Result<void> apply(Folding& f, const BatchAbandoned& p) {
     b->stock_taken.clear();
   }
   if (p.give_back || b->stage_started.empty()) give_back(f, *b);
-  b->lost = rounded(b->lost + still_in(*b));
-  b->current_stage.clear();
-  b->put_down = false;
-  for (auto& [id, timer] : f.state.timers) {
-    if (timer.batch != p.batch || timer.stopped) continue;
-    f.changes(Table::timers, id);
-    timer.stopped = true;  // nothing is left to wait for
-  }
-  for (const auto& input : b->inputs) {
-    if (Parcel* lot = f.parcel(input.parcel); lot != nullptr) settle(f.state, *lot);
-  }
+  give_up(f, *b);
   return {};
 }
 

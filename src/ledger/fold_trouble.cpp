@@ -61,16 +61,6 @@ void keep_cold(const Folding& f, Parcel& p, const std::string& fault) {
   move_to_fridge(f, p);
 }
 
-void give_up(Folding& f, BatchState& b) {
-  b.abandoned = true;
-  b.lost = rounded(b.lost + still_in(b));
-  b.current_stage.clear();
-  b.put_down = false;
-  for (const auto& input : b.inputs) {
-    if (Parcel* lot = f.parcel(input.parcel); lot != nullptr) settle(f.state, *lot);
-  }
-}
-
 /// The timers of clocks that failed: none of them may ring before the whole time has run again.
 void stop_timers(Folding& f, const BatchState& b, const CardFacts& card, const std::string& stage) {
   constexpr std::chrono::minutes kSetBeside{1};  // a timer is set by hand, or with the same tap as the clock

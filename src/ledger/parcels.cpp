@@ -91,6 +91,21 @@ void settle(const State& state, Parcel& p) {
   }
 }
 
+void give_up(Folding& f, BatchState& b) {
+  b.abandoned = true;
+  b.lost = rounded(b.lost + still_in(b));
+  b.current_stage.clear();
+  b.put_down = false;
+  for (auto& [id, timer] : f.state.timers) {
+    if (timer.batch != b.id || timer.stopped) continue;
+    f.changes(Table::timers, id);
+    timer.stopped = true;  // nothing is left to wait for
+  }
+  for (const auto& input : b.inputs) {
+    if (Parcel* lot = f.parcel(input.parcel); lot != nullptr) settle(f.state, *lot);
+  }
+}
+
 void add_stay(Parcel& p, Instant at, const std::string& place) {
   // Nothing is moved before it is here.
   const Parcel::Stay stay{std::max(at, p.since), place};

@@ -37,16 +37,13 @@ nlohmann::ordered_json number_or_null(const std::optional<double>& v) {
 /// The same in ready-made words, so that a page says what the card says.
 nlohmann::ordered_json said_of(const almanac::ProcessTable& table, const Choice& c) {
   auto first = nlohmann::ordered_json::array();
-  for (const auto& word : c.requirements) {
-    const auto it = table.requirements.find(word);
-    first.push_back(it == table.requirements.end() ? word : it->second.sentence);
-  }
-  return {{"method", detail::method_in_words(c.method)},
+  for (const auto& word : c.requirements) first.push_back(table.sentence_for(word));
+  return {{"method", canner_words(c)},
           {"jar", detail::jar_in_words(c.jar)},
           {"time", fmt::format("{:g} minutes", c.time_min)},
           {"pressure", c.pressure_psi ? fmt::format("{:g} psi", *c.pressure_psi) : ""},
           {"headspace", detail::inches_in_words(c.headspace_in) + " in"},
-          {"altitude", detail::band_in_words(c)},
+          {"altitude", altitude_band(c)},
           {"first", std::move(first)}};
 }
 

@@ -37,9 +37,9 @@ std::vector<Card> cards_of(const std::vector<Choice>& choices) {
 
 std::string process_line(const Choice& c) {
   const auto pressure = c.pressure_psi ? fmt::format(" at {:g} psi", *c.pressure_psi) : std::string();
-  return fmt::format("  {:<30} {:<9} {:>3g} minutes{}, headspace {} in ({})\n", detail::method_in_words(c.method),
+  return fmt::format("  {:<30} {:<9} {:>3g} minutes{}, headspace {} in ({})\n", canner_words(c),
                      detail::jar_in_words(c.jar), c.time_min, pressure, detail::inches_in_words(c.headspace_in),
-                     detail::band_in_words(c));
+                     altitude_band(c));
 }
 
 /// Wraps `text` after a label, the following lines indented.
@@ -131,10 +131,8 @@ std::string card_text(const almanac::ProcessTable& table, const Card& card, cons
   if (const auto weight = fresh_weight(table, card); !weight.empty()) out += wrapped("  Takes about: ", weight);
   for (const auto& acid : different(card, [](const auto& c) { return one(c.added_acid); }))
     out += wrapped("  Acid: ", acid);
-  for (const auto& word : different(card, [](const auto& c) { return c.requirements; })) {
-    const auto it = table.requirements.find(word);
-    out += wrapped("  Mind: ", it == table.requirements.end() ? word : it->second.sentence);
-  }
+  for (const auto& word : different(card, [](const auto& c) { return c.requirements; }))
+    out += wrapped("  Mind: ", table.sentence_for(word));
   for (const auto& note : different(card, [](const auto& c) { return clauses(c.notes); }))
     out += wrapped("  Note: ", note);
   for (const auto& source : different(card, [](const auto& c) {

@@ -42,6 +42,13 @@ struct Choice {
   bool operator==(const Choice&) const = default;
 };
 
+/// "boiling_water", "steam", "dial", "weighted" or "low_temperature": by the row's method and what the question added.
+[[nodiscard]] std::string canner_key(const Choice& c);
+/// "steam canner", "dial-gauge pressure canner".
+[[nodiscard]] std::string canner_words(const Choice& c);
+/// "0 to 1,000 ft", "1,001 to 3,000 ft", "above 6,000 ft".
+[[nodiscard]] std::string altitude_band(const Choice& c);
+
 /// All rows that fit, or a refusal: "altitude_missing", "unknown_food", "not_safe_to_can", "not_covered",
 /// "recalled_only", "no_row", "condition_bars", "altitude_outside", "makers_leaflet" (low-methoxyl and no-sugar
 /// pectin); `instead` always offers a safe way on. A misspelt name or practice of the deny list is refused with its own

@@ -1,3 +1,5 @@
+#include <charconv>
+
 #include "app/json.h"
 #include "kitchen/recipe_sheet.h"
 #include "process/answer.h"
@@ -25,7 +27,10 @@ Reply recipe_reply(const measure::Result<kitchen::RecipeAnswer>& answer) {
 Reply GetRecipes::operator()(const Request& request) const {
   const auto place = recipe_place(household);
   if (const auto brine = request.asked("brine"); !brine.empty()) {
-    const double percent = std::strtod(brine.c_str(), nullptr);
+    double percent = 0;
+    const char* end = brine.data() + brine.size();
+    if (const auto read = std::from_chars(brine.data(), end, percent); read.ec != std::errc{} || read.ptr != end)
+      return refusal({"bad_strength", "\"" + brine + "\" is no strength of a brine.", {"Say it in percent: 5"}});
     const auto water = request.asked("amount");
     return recipe_reply(
         kitchen::brine_answer(household.almanac(), water.empty() ? "1 qt" : water, percent, place.units));

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <set>
 
 #include "app/household.h"
 #include "kitchen/batch.h"
 #include "kitchen/process_words.h"
+#include "thorough.h"
 
 // Random sequences of everything a person can do to a batch, said live or heard of later, and taken back. However they
 // end, no pack is said to be processed as published unless its card came from a verified row and its process ran.
@@ -253,7 +253,7 @@ class Sequence {
 
 TEST(ProcessedSequences, NeverSayOfAPackWhatDidNotHappen) {
   // Twenty actions each: a million of them in the long run.
-  const bool thorough = std::getenv("STILLROOM_LONG") != nullptr;
+  const bool thorough = stillroom::test::thorough();
   const std::uint64_t sequences = thorough ? 50'000 : 250;
   std::uint64_t with_packs = 0;
   for (std::uint64_t seed = 1; seed <= sequences; ++seed) {

@@ -10,7 +10,8 @@ import unittest
 
 class Household(unittest.TestCase):
     now = "2026-09-14T12:00:00Z"
-    answers: list[tuple[str, str]] = []
+    answers = [("altitude", "2,350 ft"), ("hands", "Ida 41, Jon 43, Mia 15"), ("canners", "boiling water, weighted"),
+               ("jars", "40 quart, 40 pint"), ("freezer", "200 l")]
 
     def setUp(self):
         folder = tempfile.TemporaryDirectory()
@@ -39,6 +40,9 @@ class Household(unittest.TestCase):
         self.assertFalse(answer["ok"])
         self.assertTrue(answer["message"])
         return answer
+
+    def today(self, at=None):
+        return self.done("today", "--seconds", "0.5", at=at)
 
     def bring_in(self, line):
         return self.done("bring-in", line)["id"]

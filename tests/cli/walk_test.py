@@ -18,12 +18,6 @@ LOTS = [
 
 
 class Walk(Household):
-    answers = [("altitude", "2,350 ft"), ("hands", "Ida 41, Jon 43, Mia 15"), ("canners", "boiling water, weighted"),
-               ("jars", "40 quart, 40 pint"), ("freezer", "200 l")]
-
-    def today(self, at=None):
-        return self.done("today", "--seconds", "0.5", at=at)
-
     def test_order(self):
         """Twelve lots have an order, with reasons, and a soft one changes it."""
         ids = [self.bring_in(line) for line in LOTS]

@@ -121,12 +121,15 @@ TEST(Troubles, HoldAFreezerToThePublishedHours) {
 /// A jar that missed its process is never saved by boiling alone: what is not processed again in full is chilled or
 /// goes, once it is packed.
 TEST(Troubles, NeverSaveAFaultyProcessByBoiling) {
+  std::set<std::string> seen;
   for (const auto& t : table()) {
     const bool faulty = t.fault == "wrong_process" || t.fault == "wrong_setting" || t.fault == "not_vented" ||
                         t.fault == "timer_missed" || t.fault == "cooled_by_force" || t.fault == "boiled_dry";
     if (!faulty) continue;
+    seen.insert(t.fault);
     EXPECT_THAT(t.outcomes, Not(testing::AnyOf(Contains("go_on"), Contains("keep_watch")))) << t.fault;
   }
+  EXPECT_EQ(seen.size(), 6U);
 }
 
 TEST(Troubles, AreThoseOfTheBatch) {

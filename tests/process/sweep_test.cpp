@@ -130,7 +130,7 @@ TEST(EveryRow, IsRefusedForEveryCropAndVarietyItDoesNotSpeakFor) {
       });
     };
     for (const auto& crop : crops.all()) {
-      // Each id with every seventh crop, another seventh for the next id; all with all in the long run.
+      // Each id with every 23rd crop, others for the next id; all with all in the long run.
       if (is_its_dish(crop) || (!test::thorough() && ++turn % 23 != 0)) continue;
       // The nearest of the crop and its parents that the row names decides.
       const auto* at = &crop;

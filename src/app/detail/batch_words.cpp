@@ -31,10 +31,7 @@ std::optional<process::Choice> asked_again(const House& h, const ledger::Parcel&
   process::Question where;
   where.food = card->crop;
   where.altitude = altitude;
-  where.canner = done.method == "dial_gauge"                     ? "dial"
-                 : done.method == "weighted_gauge"               ? "weighted"
-                 : kitchen::canner_words(done) == "steam canner" ? "steam"
-                                                                 : "boiling_water";
+  where.canner = process::canner_key(done);
   const auto published = kitchen::process_for(h.almanac, *route, where);
   return published ? *published : std::nullopt;
 }
@@ -49,13 +46,13 @@ bool meets(const process::Choice& done, const process::Choice& published) {
 
 ProcessView process_view(const almanac::Almanac& almanac, const process::Choice& c) {
   ProcessView v;
-  v.method = kitchen::canner_words(c);
+  v.method = process::canner_words(c);
   v.jar = item_words(c.jar);
   v.time = measure::say_minutes(measure::minutes(c.time_min));
   if (c.pressure_psi) v.pressure = measure::say_number(*c.pressure_psi) + " psi";
   v.headspace = measure::say_number(c.headspace_in) + " in";
   v.added_acid = c.added_acid;
-  v.altitude_band = kitchen::altitude_band(c);
+  v.altitude_band = process::altitude_band(c);
   v.source = c.source;
   v.place = c.source_place;
   v.edition = c.edition_read;
@@ -133,30 +130,19 @@ std::optional<std::string> doubt_of(const House& h, const ledger::Parcel& p) {
       "Processed for {}; the altitude is set to {} now, where that is not enough. Do not eat it before this is "
       "settled: "
       "see \"the altitude or the canner in the settings was wrong\".",
-      kitchen::altitude_band(*done), measure::say(*settings.altitude, units_of(settings)));
+      process::altitude_band(*done), measure::say(*settings.altitude, units_of(settings)));
 }
 
-std::optional<std::string> past_its_clock(const House& h, const ledger::Parcel& p, measure::Instant now) {
-  const ledger::State& state = h.ledger.state();
-  const bool frozen = p.form.find("frozen") != std::string::npos;
-  if (p.packs > 0 && !frozen) return std::nullopt;  // jars and dry packs run no clock until they are opened
-  const auto by = frozen ? thawed_by(h.almanac, state, p, now) : waiting_of(h.almanac, state, p, now).hazard_by;
-  if (!by || now <= *by) return std::nullopt;
+std::optional<Instant> ran_out(const House& h, const ledger::Parcel& p, Instant now) {
+  if (p.packs > 0 && !is_frozen(p)) return std::nullopt;  // jars and dry packs run no clock until they are opened
+  const auto by = waiting_of(h.almanac, h.ledger.state(), p, now).hazard_by;
+  return by && *by < now ? by : std::nullopt;
+}
+
+std::string ran_out_words(const House& h, const ledger::Parcel& p, Instant ran_out_at) {
   return fmt::format("Do not eat: its time out of the {} was over at {}. Throw it away, untasted.",
-                     frozen ? "freezer" : "cold", local_text(settings_of(state), *by));
+                     is_frozen(p) ? "freezer" : "cold", local_text(settings_of(h.ledger.state()), ran_out_at));
 }
-
-namespace {
-
-const std::vector<kitchen::Trouble>& trouble_table() {
-  static const std::vector<kitchen::Trouble> kTable = [] {
-    auto read = kitchen::load_troubles();  // compiled in, and held by a test
-    return read ? std::move(*read) : std::vector<kitchen::Trouble>();
-  }();
-  return kTable;
-}
-
-}  // namespace
 
 std::string lower_first(std::string words) {
   if (!words.empty() && words.front() >= 'A' && words.front() <= 'Z')
@@ -165,12 +151,12 @@ std::string lower_first(std::string words) {
 }
 
 bool fact_is_fault(std::string_view fact) {
-  return std::ranges::find(trouble_table(), fact, &kitchen::Trouble::fault) != trouble_table().end();
+  return std::ranges::find(kitchen::troubles(), fact, &kitchen::Trouble::fault) != kitchen::troubles().end();
 }
 
 std::string fault_words(std::string_view fault) {
-  const auto row = std::ranges::find(trouble_table(), fault, &kitchen::Trouble::fault);
-  return row == trouble_table().end() ? item_words(std::string(fault)) : row->what;
+  const auto row = std::ranges::find(kitchen::troubles(), fault, &kitchen::Trouble::fault);
+  return row == kitchen::troubles().end() ? item_words(std::string(fault)) : row->what;
 }
 
 std::string outcome_words(std::string_view outcome) {

@@ -28,9 +28,10 @@ namespace stillroom::app::detail {
 /// what the tables answer when the card's question is put again there; or their process stands in no table. Computes
 /// nothing. Nothing when all is well, or when the altitude is not known.
 [[nodiscard]] std::optional<std::string> doubt_of(const House& h, const ledger::Parcel& p);
-/// Why a lot, or packs that thawed, must not be eaten any more: the hard clock has run out. None for jars and dry
-/// packs.
-[[nodiscard]] std::optional<std::string> past_its_clock(const House& h, const ledger::Parcel& p, measure::Instant now);
+/// When the hard clock of a lot, or of packs that thawed, ran out; none while it has not, and for jars and dry packs.
+[[nodiscard]] std::optional<Instant> ran_out(const House& h, const ledger::Parcel& p, Instant now);
+/// Why it must not be eaten any more.
+[[nodiscard]] std::string ran_out_words(const House& h, const ledger::Parcel& p, Instant ran_out_at);
 
 /// A key of data/kitchen/trouble.csv.
 [[nodiscard]] bool fact_is_fault(std::string_view fact);

@@ -13,9 +13,6 @@ namespace {
 
 using PutDown = std::set<std::pair<ledger::Id, std::string>>;
 
-/// "fill" for "fill:2": canner loads have steps of their own, a route has one stage.
-std::string stage_key_of(const std::string& step) { return step.substr(0, step.find(':')); }
-
 /// Nobody peels at three in the morning: a stage open then was forgotten, or left for the day.
 bool through_a_night(const measure::Zone& zone, Instant from, Instant to) {
   constexpr std::chrono::hours kSmallHours{3};
@@ -27,7 +24,7 @@ bool through_a_night(const measure::Zone& zone, Instant from, Instant to) {
 std::optional<kitchen::FinishedStage> stage_from(const ledger::BatchState& batch,
                                                  const std::vector<const kitchen::Step*>& steps,
                                                  const measure::Zone& zone, const PutDown& put_down) {
-  kitchen::FinishedStage done{.stage = stage_key_of(steps.front()->stage)};
+  kitchen::FinishedStage done{.stage = kitchen::stage_of_step(steps.front()->stage)};
   for (const kitchen::Step* step : steps) {
     const auto from = batch.stage_started.find(step->stage);
     const auto to = batch.stage_finished.find(step->stage);
@@ -83,7 +80,7 @@ std::vector<kitchen::FinishedBatch> finished_batches(const House& h) {
                                 .packs_expected = card->packs,
                                 .stages = {}};
     std::map<std::string, std::vector<const kitchen::Step*>> by_stage;
-    for (const kitchen::Step& step : card->steps) by_stage[stage_key_of(step.stage)].push_back(&step);
+    for (const kitchen::Step& step : card->steps) by_stage[kitchen::stage_of_step(step.stage)].push_back(&step);
     for (const auto& [key, steps] : by_stage) {
       if (auto stage = stage_from(batch, steps, zone, put_down)) done.stages.push_back(std::move(*stage));
     }

@@ -111,9 +111,11 @@ double hazard_share_used(const almanac::Almanac& almanac, const ledger::State& s
          keeping::hazard_used(*clock, stays_of(state, parcel, until), until);
 }
 
+bool is_frozen(const ledger::Parcel& parcel) { return parcel.form.starts_with("frozen"); }
+
 std::optional<measure::Instant> thawed_by(const almanac::Almanac& almanac, const ledger::State& state,
                                           const ledger::Parcel& parcel, measure::Instant now) {
-  if (parcel.form.find("frozen") == std::string::npos || parcel.stays.empty()) return std::nullopt;
+  if (!is_frozen(parcel) || parcel.stays.empty()) return std::nullopt;
   if (!state.places.contains(parcel.stays.back().place)) return std::nullopt;
   const measure::Instant by =
       keeping::hazard_deadline(*thaw_clock(almanac, parcel.food, parcel.form), stays_of(state, parcel, now), now);
@@ -143,7 +145,7 @@ Waiting waiting_of(const almanac::Almanac& almanac, const ledger::State& state, 
     }
     return waiting;
   }
-  if (parcel.form.starts_with("frozen")) {  // a freezer stops ripening and loss at the planner's grain
+  if (is_frozen(parcel)) {  // a freezer stops ripening and loss at the planner's grain
     waiting.hazard_by = thawed_by(almanac, state, parcel, now);
     if (waiting.hazard_by) waiting.clock = thaw_clock(almanac, parcel.food, parcel.form);
     return waiting;

@@ -26,6 +26,8 @@ struct Waiting {
   std::optional<measure::Instant> hazard_by;  ///< hard
   const keeping::HazardClock* clock = nullptr;
 };
+/// Put away frozen, wherever it lies now.
+[[nodiscard]] bool is_frozen(const ledger::Parcel& parcel);
 /// By when food that was put away frozen must be cooked or eaten, on the clock of thawed food; in the past when that
 /// has run out. None while it lies frozen, and where nobody has said how cold its place is. Cold after a thaw stops the
 /// clock and never turns it back.

@@ -78,7 +78,7 @@ void add_gather_step(BatchCard& card, const almanac::Route& route, const Scale& 
 }
 
 Step looking_right(Step step) {
-  const auto table = looks_right_table();
+  static const auto table = looks_right_table();  // compiled in
   if (!table || !step.looks_right.empty()) return step;
   for (const LooksRight& row : *table)
     if (std::ranges::find(row.stages, step.stage) != row.stages.end()) step.looks_right = row.looks_right;

@@ -70,7 +70,7 @@ std::vector<Step> steps_at_canner(const BatchCard& card, const almanac::ProcessT
       step.gather = route_step.gather;
       step.lag_max_min = route_step.lag_max_min;
       for (const std::string& word : c.requirements)
-        if (of_canner(word)) step.text += " " + sentence_for(table, word);
+        if (of_canner(word)) step.text += " " + table.sentence_for(word);
     }
     if (row.key == "process") {
       step.shows_process = true;
@@ -91,7 +91,7 @@ void before_canner(Step& step, const BatchCard& card, const almanac::ProcessTabl
   step.text += fmt::format(" Headspace: {} inch.", say_inches(c.headspace_in));
   for (const std::string& word : c.requirements)
     if (!of_canner(word) && word != kCompare && !(word == "acid_in_every_jar" && !c.added_acid.empty()))
-      step.text += " " + sentence_for(table, word);
+      step.text += " " + table.sentence_for(word);
 }
 
 /// Read only in an old edition: said, so that somebody compares.
@@ -111,20 +111,6 @@ Step of_load(Step step, int load, int loads) {
 }
 
 }  // namespace
-
-std::string canner_key(const process::Choice& c) {
-  if (c.method == "dial_gauge") return "dial";
-  if (c.method == "weighted_gauge") return "weighted";
-  return std::ranges::find(c.requirements, "steam_canner_not_over_45_min") != c.requirements.end() ? "steam"
-                                                                                                   : "boiling_water";
-}
-
-std::string canner_words(const process::Choice& c) {
-  const std::string key = canner_key(c);
-  if (key == "dial") return "dial-gauge pressure canner";
-  if (key == "weighted") return "weighted-gauge pressure canner";
-  return key == "steam" ? "steam canner" : "boiling-water canner";
-}
 
 void add_process(BatchCard& card, const almanac::ProcessTable& table, const std::function<Step(int)>& fill_for) {
   const auto at = std::ranges::find(card.steps, "process", &Step::stage);
@@ -151,7 +137,7 @@ void add_process(BatchCard& card, const almanac::ProcessTable& table, const std:
   card.steps.insert(card.steps.end(), std::make_move_iterator(after.begin()), std::make_move_iterator(after.end()));
   const bool compare = std::ranges::find(card.process->requirements, kCompare) != card.process->requirements.end();
   if (compare || only_1994(card.process->edition_read))
-    card.cautions.push_back(sentence_for(table, std::string(kCompare)));
+    card.cautions.push_back(table.sentence_for(std::string(kCompare)));
 }
 
 }  // namespace stillroom::kitchen::detail

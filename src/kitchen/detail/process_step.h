@@ -13,9 +13,4 @@ namespace stillroom::kitchen::detail {
 /// ("process:2"). `fill_for(load)` makes the filling step of a load, from 0, with that load's amounts and packs.
 void add_process(BatchCard& card, const almanac::ProcessTable& table, const std::function<Step(int)>& fill_for);
 
-/// What a canner is called, for people: "steam canner", "dial-gauge pressure canner".
-[[nodiscard]] std::string canner_words(const process::Choice& c);
-/// "boiling_water","steam","dial" or "weighted".
-[[nodiscard]] std::string canner_key(const process::Choice& c);
-
 }  // namespace stillroom::kitchen::detail

@@ -103,6 +103,8 @@ struct Share {
 void take_out(Folding& f, Parcel& p, const Share& share, Mass Parcel::*account);
 /// `state` from what is left and where the rest went.
 void settle(const State& state, Parcel& p);
+/// Ends a batch that comes to no packs: what is still in it is lost, its timers stop, its lots are settled.
+void give_up(Folding& f, BatchState& b);
 /// Puts a stay or a sight in its place in time; the newest by time decides `place` and `condition`.
 void add_stay(Parcel& p, Instant at, const std::string& place);
 void add_sight(Parcel& p, Instant at, const std::string& condition);

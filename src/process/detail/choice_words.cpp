@@ -2,10 +2,33 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <utility>
 
 #include "process/detail/refusals.h"
+
+namespace stillroom::process {
+
+std::string canner_key(const Choice& c) {
+  if (c.method == "dial_gauge") return "dial";
+  if (c.method == "weighted_gauge") return "weighted";
+  return std::ranges::find(c.requirements, "steam_canner_not_over_45_min") != c.requirements.end() ? "steam" : c.method;
+}
+
+std::string canner_words(const Choice& c) {
+  return canner_key(c) == "steam" ? "steam canner" : detail::method_in_words(c.method);
+}
+
+std::string altitude_band(const Choice& c) {
+  if (!c.altitude_to_ft) return "above " + detail::feet_in_words(c.altitude_over_ft);
+  // Tables print a band above 1,000 ft as beginning at 1,001.
+  auto low = detail::feet_in_words(c.altitude_over_ft == 0 ? 0 : c.altitude_over_ft + 1);
+  low.resize(low.size() - std::string_view(" ft").size());
+  return fmt::format("{} to {}", low, detail::feet_in_words(*c.altitude_to_ft));
+}
+
+}  // namespace stillroom::process
 
 namespace stillroom::process::detail {
 
@@ -22,15 +45,6 @@ std::string inches_in_words(double inches) {
     if (value == inches) return word;
   }
   return fmt::format("{:g}", inches);
-}
-
-std::string band_in_words(const Choice& c) {
-  // Tables print a band above 1,000 ft as beginning at 1,001.
-  const auto from = c.altitude_over_ft == 0 ? 0 : c.altitude_over_ft + 1;
-  if (!c.altitude_to_ft) return fmt::format("above {}", feet_in_words(c.altitude_over_ft));
-  auto low = feet_in_words(from);
-  low.resize(low.size() - std::string_view(" ft").size());
-  return fmt::format("{} to {}", low, feet_in_words(*c.altitude_to_ft));
 }
 
 std::string title_in_words(const Choice& c) {

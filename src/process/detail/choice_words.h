@@ -9,8 +9,6 @@ namespace stillroom::process::detail {
 
 /// 0.25 -> "1/4", 1.25 -> "1-1/4": headspaces as printed.
 [[nodiscard]] std::string inches_in_words(double inches);
-/// "2,001 to 4,000 ft", "above 6,000 ft".
-[[nodiscard]] std::string band_in_words(const Choice& c);
 /// "Pear, halves (hot pack)".
 [[nodiscard]] std::string title_in_words(const Choice& c);
 

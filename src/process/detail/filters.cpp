@@ -55,9 +55,7 @@ bool fits_form(const Asked& asked, const ProcessRow& row) {
   return std::ranges::any_of(asked.phrase.heads, [&](const auto& h) { return answers(asked, row, h); });
 }
 
-bool has_id(const ProcessRow& row, std::string_view id) {
-  return id.empty() || row.id == id || (row.id.starts_with(id) && row.id.substr(id.size()).starts_with("_opt_"));
-}
+bool has_id(const ProcessRow& row, std::string_view id) { return id.empty() || almanac::is_of_process(row.id, id); }
 
 std::string style_asked(const Asked& asked) {
   const auto& q = asked.question;

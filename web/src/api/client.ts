@@ -9,8 +9,9 @@ function isRefusal(body: unknown): body is Refusal {
 }
 
 async function answerOf(response: Response): Promise<unknown> {
+  // An answer cut off half way is no answer: it must not be kept as an empty one.
+  if (response.ok) return response.json();
   const body: unknown = await response.json().catch(() => null);
-  if (response.ok) return body;
   if (isRefusal(body)) {
     throw new Rejected({ code: body.code, message: body.message, instead: body.instead ?? [] });
   }

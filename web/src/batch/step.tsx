@@ -5,7 +5,7 @@ import { act } from '../shared/act';
 import { instant, newId } from '../shared/entries';
 import { householdNow } from '../shared/clock';
 import { Fold, Form, TextField } from '../shared/form';
-import { lengthWords, listWords } from '../shared/format';
+import { lengthWords, listWords, minutesBetween } from '../shared/format';
 import { t } from '../shared/texts';
 import { Gather } from './start_batch_page';
 import { ProcessCard } from './process_card';
@@ -51,8 +51,10 @@ export function Step({ step, batch }: { step: StepView; batch: BatchView }) {
 function ClockBegan({ step, batch }: { step: StepView; batch: BatchView }) {
   const [at, setAt] = useState(step.started.slice(11, 16));
   const send = (): void => {
-    const wall = `${batch.household.now.slice(0, 10)}T${at}`;
-    const began = instant(householdNow() - minutesBetween(wall, batch.household.now) * 60_000);
+    const { now, now_utc } = batch.household;
+    const ago = minutesBetween(`${now.slice(0, 10)}T${at}`, now);
+    // A time that lies ahead was yesterday's.
+    const began = instant(Date.parse(now_utc) - (ago < 0 ? ago + 24 * 60 : ago) * 60_000);
     void act(
       [{ kind: 'clock_corrected', what: { batch: batch.id, stage: step.stage, began } }],
       t.batch.clockSaid(at),
@@ -60,18 +62,12 @@ function ClockBegan({ step, batch }: { step: StepView; batch: BatchView }) {
   };
   return (
     <Fold title={t.batch.clockEarlier}>
-      <Form onSend={send} button={t.batch.clockButton} ready={/^\d\d:\d\d$/.test(at)}>
+      <Form onSend={send} button={t.batch.clockButton} ready={/^([01]\d|2[0-3]):[0-5]\d$/.test(at)}>
         <p>{t.batch.clockHelp}</p>
         <TextField label={t.batch.clockBegan} value={at} onChange={setAt} />
       </Form>
     </Fold>
   );
-}
-
-/** Minutes from a wall-clock time to another, the first taken as yesterday's when it lies ahead. */
-function minutesBetween(from: string, to: string): number {
-  const minutes = (Date.parse(`${to}:00Z`) - Date.parse(`${from}:00Z`)) / 60_000;
-  return minutes >= 0 ? minutes : minutes + 24 * 60;
 }
 
 function SetTimer({ timer, batch }: { timer: TimerView; batch: string }) {

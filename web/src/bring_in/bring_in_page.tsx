@@ -4,7 +4,7 @@ import { readLine } from '../api/client';
 import type { BringInDraft, Snapshot } from '../api/types';
 import { Form, TextField } from '../shared/form';
 import { Rejected } from '../shared/outbox';
-import { Heading, Loaded } from '../shared/page';
+import { Heading, Loaded, No } from '../shared/page';
 import { t } from '../shared/texts';
 import { useView } from '../shared/views';
 import { Confirm } from './confirm';
@@ -80,18 +80,7 @@ function LineForm(props: { onDraft: (draft: BringInDraft) => void; onOffline: (l
   return (
     <Form onSend={() => void send()} button={t.bringIn.read} ready={line.trim() !== '' && !busy}>
       <TextField label={t.bringIn.line} help={t.bringIn.lineHelp} value={line} onChange={setLine} />
-      <div aria-live="polite">
-        {no && (
-          <div class="no">
-            <p>{no.message}</p>
-            <ul>
-              {no.instead.map((one) => (
-                <li key={one}>{one}</li>
-              ))}
-            </ul>
-          </div>
-        )}
-      </div>
+      <div aria-live="polite">{no && <No no={no} />}</div>
     </Form>
   );
 }

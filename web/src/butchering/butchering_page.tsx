@@ -5,7 +5,7 @@ import type { ButcheringView, Refusal } from '../api/types';
 import { Form, NumberField, TextField } from '../shared/form';
 import { readNumber } from '../shared/format';
 import { Rejected } from '../shared/outbox';
-import { Heading } from '../shared/page';
+import { Heading, No } from '../shared/page';
 import { become } from '../shared/router';
 import { t } from '../shared/texts';
 import { refresh } from '../shared/views';
@@ -54,16 +54,7 @@ export function ButcheringPage() {
         <NumberField label={t.butchering.whole} value={whole} onChange={changed(setWhole)} />
       </Form>
       <div aria-live="polite">
-        {no && (
-          <div class="no">
-            <p>{no.message}</p>
-            <ul>
-              {no.instead.map((one) => (
-                <li key={one}>{one}</li>
-              ))}
-            </ul>
-          </div>
-        )}
+        {no && <No no={no} />}
         {day && <Day day={day} busy={busy} onBring={bring} />}
       </div>
     </>

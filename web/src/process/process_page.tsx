@@ -22,8 +22,9 @@ function address(words: Asked): string {
 /** Which published heat process, in which jar, by which canner, at this household's altitude: or why there is none. */
 export function ProcessPage({ query }: { query: URLSearchParams }) {
   const words = Object.fromEntries(asked.map((name) => [name, query.get(name) ?? ''])) as Asked;
-  const feet = useDay().data?.household.altitude_ft ?? null;
-  const known = useDay().data !== null;
+  const day = useDay().data;
+  const feet = day?.household.altitude_ft ?? null;
+  const known = day !== null;
   return (
     <>
       <Heading title={t.process.pageHeading}>

@@ -5,7 +5,7 @@ import '../batch/batch.css';
 import { LeafletTimer } from '../process/own_timer';
 import { ProcessCards } from '../process/process_answer';
 import { Fold, Form, TextField } from '../shared/form';
-import { Heading, Loaded } from '../shared/page';
+import { Heading, Loaded, No } from '../shared/page';
 import { become } from '../shared/router';
 import { t } from '../shared/texts';
 import { useView } from '../shared/views';
@@ -147,18 +147,7 @@ function HeatProcess({ sheet }: { sheet: RecipeSheet }) {
   return (
     <section aria-labelledby="heat">
       <h2 id="heat">{t.process.heading}</h2>
-      {answer.ok ? (
-        <ProcessCards choices={answer.choices} />
-      ) : (
-        <div class="no">
-          <p>{answer.message}</p>
-          <ul>
-            {answer.instead.map((line) => (
-              <li key={line}>{line}</li>
-            ))}
-          </ul>
-        </div>
-      )}
+      {answer.ok ? <ProcessCards choices={answer.choices} /> : <No no={answer} />}
       {!answer.ok && answer.code === 'makers_leaflet' && <LeafletTimer food={sheet.name} />}
     </section>
   );

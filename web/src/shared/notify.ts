@@ -22,7 +22,7 @@ async function worker(): Promise<ServiceWorkerRegistration | undefined> {
 
 /** Says that a timer is up. Nothing where it is not allowed, or where no worker is registered to show it. */
 export function notifyOf(timer: Running): void {
-  const page = /^0*$/.test(timer.batch) ? '/' : `/batches/${timer.batch}`;
+  const page = timer.batch === '' ? '/' : `/batches/${timer.batch}`;
   const options: NotificationOptions = {
     body: timer.batchName === '' ? timer.note : timer.batchName,
     tag: tagOf(timer),

@@ -23,20 +23,23 @@ export function Heading(props: { title: string; unseen?: boolean; children?: Com
   );
 }
 
+/** The household's own no: what is wrong, and what to do instead. */
+export function No({ no, alert }: { no: { message: string; instead: string[] }; alert?: boolean }) {
+  return (
+    <div class="no" role={alert ? 'alert' : undefined}>
+      <p>{no.message}</p>
+      <ul>
+        {no.instead.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
 /** Draws a view once it is there, says when it is an old look, and passes on the household's own no. */
 export function Loaded<T>({ seen, children }: { seen: Seen<T>; children: (data: T) => ComponentChildren }) {
-  if (seen.refusal) {
-    return (
-      <div class="no" role="alert">
-        <p>{seen.refusal.message}</p>
-        <ul>
-          {seen.refusal.instead.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
-      </div>
-    );
-  }
+  if (seen.refusal) return <No no={seen.refusal} alert />;
   if (seen.data === null) return <p class="soft">{seen.offline ? t.offline.never : t.loading}</p>;
   return <>{children(seen.data)}</>;
 }

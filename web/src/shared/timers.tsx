@@ -127,7 +127,7 @@ function TimerLine({ timer, now }: { timer: Running; now: number }) {
   };
   return (
     <li class={due ? 'timer timer-due' : 'timer'}>
-      {/^0*$/.test(timer.batch) ? (
+      {timer.batch === '' ? (
         <span class="timer-name">
           {timer.name}
           {timer.note !== '' && <span class="soft"> {timer.note}</span>}

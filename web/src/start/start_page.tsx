@@ -4,7 +4,7 @@ import { answerStart, get } from '../api/client';
 import type { Refusal, StartQuestion } from '../api/types';
 import { Form, TextField } from '../shared/form';
 import { Rejected } from '../shared/outbox';
-import { Heading } from '../shared/page';
+import { Heading, No } from '../shared/page';
 import { become } from '../shared/router';
 import { t } from '../shared/texts';
 import { outbox, refresh, useDay } from '../shared/views';
@@ -97,18 +97,7 @@ function Question({ question, place, onBack, onNext }: Props) {
           onChange={setAnswer}
           rows={question.key === 'waiting' ? 4 : 1}
         />
-        <div aria-live="polite">
-          {no && (
-            <div class="no">
-              <p>{no.message}</p>
-              <ul>
-                {no.instead.map((line) => (
-                  <li key={line}>{line}</li>
-                ))}
-              </ul>
-            </div>
-          )}
-        </div>
+        <div aria-live="polite">{no && <No no={no} />}</div>
       </Form>
       <p class="start-skip">
         <button type="button" class="plain-button" disabled={busy} onClick={onNext}>
