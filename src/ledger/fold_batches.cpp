@@ -85,12 +85,9 @@ void give_back(Folding& f, BatchState& b) {
         static_cast<std::int64_t>(static_cast<double>(held) * static_cast<double>(so_far) / static_cast<double>(taken));
     const Mass back = from_milligrams((so_far == taken ? held : upto) - given);
     given = so_far == taken ? held : upto;
-    if (lot->packs_made > 0 && lot->came > Mass{})
-      lot->packs = rounded_packs(lot->packs + lot->packs_made * (back / lot->came));
-    lot->mass = rounded(lot->mass + back);
-    lot->used = rounded(lot->used - back);
+    const bool in_packs = lot->packs_made > 0 && lot->came > Mass{};
     if (lot->batch == b.id) lot->batch = lot->made_by;
-    settle(f.state, *lot);
+    enter(f, *lot, "used", Mass{} - back, in_packs ? -rounded_packs(lot->packs_made * (back / lot->came)) : 0);
   }
   b.in = from_milligrams(milligrams(b.in) - given);
 }
@@ -144,7 +141,7 @@ Result<void> apply(Folding& f, const BatchStarted& p) {
   f.state.batches[b.id] = std::move(b);
   for (const Drawn& d : *drawn) {
     if (d.parcel->made_by.is_nil() || d.share.mass == d.parcel->mass) d.parcel->batch = p.batch;
-    take_out(f, *d.parcel, d.share, &Parcel::used);
+    take_out(f, *d.parcel, d.share, "used");
   }
   return {};
 }

@@ -21,6 +21,7 @@ constexpr std::chrono::hours kSealWindow{24};
 constexpr double kMostPacksShare = 1.5, kMostPacksExtra = 2;
 constexpr double kMostMassShare = 4;  // broth and brined packs hold up to about three times their solids
 constexpr Mass kMostMassExtra = measure::kilograms(1);
+constexpr double kMostPacksAtOnce = 1e6;
 
 Result<void> check_code(Folding& f, const std::string& code) {
   if (code.empty()) return {};
@@ -98,14 +99,19 @@ void book_into(BatchState& b, Mass mass) {
   b.lost = from_milligrams(std::max<std::int64_t>(0, in - packed));
 }
 
+/// Nothing where what was said is no amount at all.
+Mass sane(Mass said) { return said > Mass{} && said <= measure::kilograms(kMostAtOnceKg) ? rounded(said) : Mass{}; }
+
 /// A part or all of a parcel leaves by one of the ways out. What is barred as food leaves only by being thrown away.
-Result<void> leave(Folding& f, const Id& id, Mass mass, double packs, Mass Parcel::*way) {
+Result<void> leave(Folding& f, const Id& id, Mass mass, double packs, std::string_view way) {
   Parcel* p = f.parcel(id);
   if (p == nullptr) return f.no_such_parcel(id);
-  if (way != &Parcel::thrown) STILLROOM_TRY(check_is_food(f, *p));
-  const auto share = share_of(f, *p, mass, packs);
+  if (way != "thrown") STILLROOM_TRY(check_is_food(f, *p));
+  const auto share = share_of(f, as_it_was(f, *p), mass, packs);
   if (!share) return tl::unexpected(share.error());
-  take_out(f, *p, *share, way);
+  // As said, not what there was of it: a count that is heard of later may have found more.
+  const bool by_packs = p->packs_made > 0 && packs > 0;
+  enter(f, *p, way, by_packs ? Mass{} : sane(mass), by_packs && packs <= kMostPacksAtOnce ? rounded_packs(packs) : 0);
   return {};
 }
 
@@ -238,7 +244,7 @@ Result<void> apply(Folding& f, const SealChecked& p) {
   const auto share = share_of(f, *parcel, {}, loose);
   if (!share) return tl::unexpected(share.error());
   Parcel apart = unsealed_part(f, *parcel, *share, again || f.at > parcel->since + kSealWindow);
-  take_out(f, *parcel, *share, &Parcel::split);
+  take_out(f, *parcel, *share, "split");
   settle(f.state, apart);
   f.changes(Table::parcels, apart.id);
   f.state.parcels[f.entry.id] = std::move(apart);
@@ -249,7 +255,7 @@ Result<void> apply(Folding& f, const Taken& p) {
   const auto packs = f.amount(p.packs, "The number of packs", true);
   if (!packs) return tl::unexpected(packs.error());
   if (*packs == 0) return {};
-  return leave(f, p.parcel, {}, *packs, &Parcel::eaten);
+  return leave(f, p.parcel, {}, *packs, "eaten");
 }
 
 Result<void> apply(Folding& f, const Counted& p) {
@@ -261,34 +267,29 @@ Result<void> apply(Folding& f, const Counted& p) {
     return f.broken("not_in_packs", fmt::format("The {} is loose, not in packs.", parcel->food),
                     {"Weigh it and write the weight down."}, parcel->id);
   const double packs = rounded_packs(*said);
-  if (packs == parcel->packs) return {};
-  Mass mass = parcel->packs > 0 ? parcel->mass * (packs / parcel->packs) : parcel->came * (packs / parcel->packs_made);
-  if (mass > measure::kilograms(kMostAtOnceKg)) {
-    STILLROOM_TRY(f.broken("more_than_made",
-                           fmt::format("{} are more than any shelf holds.",
-                                       measure::say_count(packs, parcel->pack.empty() ? "pack" : parcel->pack)),
+  const Parcel then = as_it_was(f, *parcel);
+  const std::string counted = measure::say_count(packs, parcel->pack.empty() ? "pack" : parcel->pack);
+  if (mass_of_packs(then, packs) > measure::kilograms(kMostAtOnceKg)) {
+    STILLROOM_TRY(f.broken("more_than_made", fmt::format("{} are more than any shelf holds.", counted),
                            {"Count them again."}, parcel->id));
     return {};
   }
-  mass = rounded(mass);
-  f.note("count_differs",
-         fmt::format("{} of {} were counted where the book had {}.",
-                     measure::say_count(packs, parcel->pack.empty() ? "pack" : parcel->pack), parcel->food,
-                     measure::say_number(parcel->packs)),
-         parcel->id);
-  parcel->adjusted = rounded(parcel->adjusted + parcel->mass - mass);
-  parcel->mass = mass;
-  parcel->packs = packs;
-  settle(f.state, *parcel);
+  if (packs != then.packs) {
+    f.note("count_differs",
+           fmt::format("{} of {} were counted where the book had {}.", counted, parcel->food,
+                       measure::say_number(then.packs)),
+           parcel->id);
+  }
+  enter(f, *parcel, "counted", Mass{}, packs);
   return {};
 }
 
-Result<void> apply(Folding& f, const EatenFresh& p) { return leave(f, p.parcel, p.mass, 0, &Parcel::eaten); }
+Result<void> apply(Folding& f, const EatenFresh& p) { return leave(f, p.parcel, p.mass, 0, "eaten"); }
 
-Result<void> apply(Folding& f, const GivenAway& p) { return leave(f, p.parcel, p.mass, p.packs, &Parcel::given); }
+Result<void> apply(Folding& f, const GivenAway& p) { return leave(f, p.parcel, p.mass, p.packs, "given"); }
 
-Result<void> apply(Folding& f, const ThrownAway& p) { return leave(f, p.parcel, p.mass, p.packs, &Parcel::thrown); }
+Result<void> apply(Folding& f, const ThrownAway& p) { return leave(f, p.parcel, p.mass, p.packs, "thrown"); }
 
-Result<void> apply(Folding& f, const FedToStock& p) { return leave(f, p.parcel, p.mass, 0, &Parcel::fed); }
+Result<void> apply(Folding& f, const FedToStock& p) { return leave(f, p.parcel, p.mass, 0, "fed"); }
 
 }  // namespace stillroom::ledger::detail

@@ -38,6 +38,7 @@ Parcel sorted_part(const Folding& f, const Parcel& from, const Sorted::Part& par
   p.mass = p.came = mass;
   p.packs = p.packs_made = 0;
   p.eaten = p.given = p.thrown = p.fed = p.used = p.split = p.adjusted = Mass{};
+  p.lines.clear();
   p.as_said.clear();
   p.code.clear();
   p.parents = {from.id};
@@ -166,11 +167,11 @@ Result<void> apply(Folding& f, const Sorted& p) {
     // The parts are the whole lot: what rounding left over or took away belongs to the last of them.
     Parcel& last = made->back();
     last.mass = last.came = rounded(last.mass + left);
-    take_out(f, *from, {rounded(split + left), 0}, &Parcel::split);
+    take_out(f, *from, {rounded(split + left), 0}, "split");
   } else {
-    take_out(f, *from, {split, 0}, &Parcel::split);
+    take_out(f, *from, {split, 0}, "split");
   }
-  take_out(f, *from, {thrown, 0}, &Parcel::thrown);
+  take_out(f, *from, {thrown, 0}, "thrown");
   for (Parcel& part : *made) keep(f, std::move(part));
   return {};
 }
@@ -180,9 +181,11 @@ Result<void> apply(Folding& f, const Moved& p) {
   if (parcel == nullptr) return f.no_such_parcel(p.parcel);
   STILLROOM_TRY(f.check_key(p.place, "place"));
   STILLROOM_TRY(f.check_place(p.place));
-  if (!is_here(*parcel))
-    return f.broken("nothing_left", fmt::format("Nothing is left of that {} to move.", parcel->food),
-                    {"Weigh or count it if there is some after all."}, parcel->id);
+  if (!is_here(as_it_was(f, *parcel))) {
+    // A fact stands all the same: a count that is heard of later may find some, and it is where it was taken to.
+    STILLROOM_TRY(f.broken("nothing_left", fmt::format("Nothing is left of that {} to move.", parcel->food),
+                           {"Weigh or count it if there is some after all."}, parcel->id));
+  }
   if (!p.place.empty()) add_stay(*parcel, f.at, p.place);
   return {};
 }
@@ -202,14 +205,12 @@ Result<void> apply(Folding& f, const Weighed& p) {
   if (parcel == nullptr) return f.no_such_parcel(p.parcel);
   const auto mass = f.mass(p.mass, "A weight", true);
   if (!mass) return tl::unexpected(mass.error());
-  if (!is_here(*parcel)) {
+  if (!is_here(as_it_was(f, *parcel))) {
     // The scales are right: there is some after all. Worth a second look all the same.
     f.note("count_differs", fmt::format("{} of {} was weighed where the book had none.", f.say(*mass), parcel->food),
            parcel->id);
   }
-  parcel->adjusted = rounded(parcel->adjusted + parcel->mass - *mass);
-  parcel->mass = *mass;
-  settle(f.state, *parcel);
+  enter(f, *parcel, "weighed", *mass, 0);
   return {};
 }
 

@@ -112,7 +112,7 @@ Result<void> befall_some(Folding& f, Parcel& from, const TroubleMet& p) {
   if (!fresh) return tl::unexpected(fresh.error());
   if (!*fresh) return {};
   Parcel apart = part_of(f, from, *share);
-  take_out(f, from, *share, &Parcel::split);
+  take_out(f, from, *share, "split");
   befall_parcel(f, apart, p);
   f.changes(Table::parcels, apart.id);
   f.state.parcels[apart.id] = std::move(apart);

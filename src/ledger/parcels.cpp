@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "ledger/detail/folding.h"
@@ -22,25 +23,83 @@ bool nearly_all(Mass wanted, Mass there) {
   return wanted >= there - slack_below(there) && wanted <= there + slack_above(there);
 }
 
+Share part_by_packs(const Parcel& p, double packs) {
+  if (packs >= p.packs - kPackSlack) return {p.mass, p.packs};
+  return {rounded(p.mass * (packs / p.packs)), rounded_packs(packs)};
+}
+
+Share part_by_mass(const Parcel& p, Mass mass) {
+  if (nearly_all(mass, p.mass) || mass > p.mass) return {p.mass, p.packs};
+  const double packs = p.packs > 0 ? rounded_packs(p.packs * (mass / p.mass)) : 0;
+  return {mass, std::min(packs, p.packs)};
+}
+
+/// What a line takes out of what is there.
+Share part_of_line(const Parcel& p, const Parcel::Line& line) {
+  if (!is_here(p)) return {};
+  if (line.packs > 0 && p.packs > 0) return part_by_packs(p, line.packs);
+  return line.mass > Mass{} ? part_by_mass(p, line.mass) : Share{};
+}
+
 Result<Share> by_packs(Folding& f, const Parcel& p, double packs) {
   if (packs > p.packs + kPackSlack) {
     STILLROOM_TRY(f.broken("more_than_there",
                            fmt::format("Only {} left, not {}.", f.name_of(p), measure::say_number(packs)),
                            {"Take what is there, or count the shelf and write the count down."}, p.id));
   }
-  if (packs >= p.packs - kPackSlack) return Share{p.mass, p.packs};
-  return Share{rounded(p.mass * (packs / p.packs)), rounded_packs(packs)};
+  return part_by_packs(p, packs);
 }
 
 Result<Share> by_mass(Folding& f, const Parcel& p, Mass mass) {
-  if (nearly_all(mass, p.mass)) return Share{p.mass, p.packs};
-  if (mass > p.mass) {
+  if (mass > p.mass && !nearly_all(mass, p.mass)) {
     STILLROOM_TRY(f.broken("more_than_there", fmt::format("Only {} left, not {}.", f.name_of(p), f.say(mass)),
                            {"Take what is there, or weigh it and write the weight down."}, p.id));
-    return Share{p.mass, p.packs};
   }
-  const double packs = p.packs > 0 ? rounded_packs(p.packs * (mass / p.mass)) : 0;
-  return Share{mass, std::min(packs, p.packs)};
+  return part_by_mass(p, mass);
+}
+
+constexpr std::array<std::pair<std::string_view, Mass Parcel::*>, 6> kWays = {{{"eaten", &Parcel::eaten},
+                                                                               {"given", &Parcel::given},
+                                                                               {"thrown", &Parcel::thrown},
+                                                                               {"fed", &Parcel::fed},
+                                                                               {"used", &Parcel::used},
+                                                                               {"split", &Parcel::split}}};
+
+/// Scales and counting are right: what the book had more or less is `adjusted`.
+void find(Parcel& p, Mass mass, double packs) {
+  p.adjusted = rounded(p.adjusted + p.mass - mass);
+  p.mass = mass;
+  p.packs = packs;
+}
+
+void tell(Parcel& p, const Parcel::Line& line) {
+  if (line.way == "counted") return find(p, mass_of_packs(p, line.packs), line.packs);
+  if (line.way == "weighed") return find(p, line.mass, p.packs);
+  Share share{line.mass, line.packs};
+  if (line.way == "used" || line.way == "split") {
+    // Somebody else has it: it was there, whatever the lines before it now say.
+    if (share.mass > p.mass) find(p, share.mass, p.packs);
+    share.packs = std::min(share.packs, p.packs);
+  } else {
+    share = part_of_line(p, line);
+  }
+  for (const auto& [way, account] : kWays)
+    if (way == line.way) p.*account = rounded(p.*account + share.mass);
+  p.mass = rounded(p.mass - share.mass);
+  p.packs = rounded_packs(p.packs - share.packs);
+}
+
+/// As it began, before any line.
+void clear_account(Parcel& p) {
+  p.mass = p.came;
+  p.packs = p.packs_made;
+  p.eaten = p.given = p.thrown = p.fed = p.used = p.split = p.adjusted = Mass{};
+}
+
+/// Where in time the entry stands among the lines: a live one was held against all of them.
+std::vector<Parcel::Line>::const_iterator place_among(const Folding& f, const std::vector<Parcel::Line>& lines) {
+  if (f.entry.live) return lines.end();
+  return std::upper_bound(lines.begin(), lines.end(), f.at, [](Instant t, const Parcel::Line& l) { return t < l.at; });
 }
 
 }  // namespace
@@ -66,11 +125,37 @@ Result<Share> share_of(Folding& f, const Parcel& p, Mass mass, double packs) {
   return by_mass(f, p, *weight);
 }
 
-void take_out(Folding& f, Parcel& p, const Share& share, Mass Parcel::*account) {
-  p.mass = rounded(p.mass - share.mass);
-  p.*account = rounded(p.*account + share.mass);
-  p.packs = rounded_packs(p.packs - share.packs);
+Mass mass_of_packs(const Parcel& p, double packs) {
+  return rounded(p.packs > 0        ? p.mass * (packs / p.packs)
+                 : p.packs_made > 0 ? p.came * (packs / p.packs_made)
+                                    : Mass{});
+}
+
+Parcel as_it_was(const Folding& f, const Parcel& p) {
+  const auto here = place_among(f, p.lines);
+  if (here == p.lines.end()) return p;
+  Parcel then = p;
+  clear_account(then);
+  std::for_each(p.lines.begin(), here, [&](const Parcel::Line& line) { tell(then, line); });
+  return then;
+}
+
+void enter(Folding& f, Parcel& p, std::string_view way, Mass mass, double packs) {
+  const auto here = place_among(f, p.lines);
+  const bool last = here == p.lines.end();
+  const Instant at = last && !p.lines.empty() ? std::max(f.at, p.lines.back().at) : f.at;
+  p.lines.insert(here, {at, std::string(way), mass, packs});
+  if (last) {
+    tell(p, p.lines.back());
+  } else {
+    clear_account(p);
+    for (const Parcel::Line& line : p.lines) tell(p, line);
+  }
   settle(f.state, p);
+}
+
+void take_out(Folding& f, Parcel& p, const Share& share, std::string_view way) {
+  enter(f, p, way, share.mass, share.packs);
 }
 
 void settle(const State& state, Parcel& p) {
@@ -151,6 +236,7 @@ Parcel part_of(const Folding& f, const Parcel& from, const Share& share) {
   p.mass = p.came = share.mass;
   p.packs = p.packs_made = share.packs;
   p.eaten = p.given = p.thrown = p.fed = p.used = p.split = p.adjusted = Mass{};
+  p.lines.clear();
   p.parents = {from.id};
   p.split_from = from.id;
   p.code.clear();

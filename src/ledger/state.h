@@ -42,6 +42,16 @@ struct Parcel {
     bool operator==(const Sight&) const = default;
   };
   std::vector<Sight> sights;  ///< bring-in and every later look, in order of time
+  /// One line of its account: what left it, or what scales and counting found. In order of time, so that a jar taken
+  /// before the shelf was counted is not taken twice because the phone that took it was heard of later.
+  struct Line {
+    Instant at;
+    std::string way;   ///< "eaten", "given", "thrown", "fed", "used", "split", "counted", "weighed"
+    Mass mass;         ///< as said; exact where another parcel or batch has it ("used", "split")
+    double packs = 0;  ///< the same; packs win where both are said
+    bool operator==(const Line&) const = default;
+  };
+  std::vector<Line> lines;
   std::optional<measure::Date> eat_by;
   std::string process_json;  ///< heat process as frozen into its batch; empty when none
   bool seals_unchecked = false;

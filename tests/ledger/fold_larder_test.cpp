@@ -292,5 +292,50 @@ TEST(Larder, FrozenFoodGoesIntoALaterBatchPackByPack) {
   EXPECT_THAT(mass_balance(s), IsEmpty());
 }
 
+// The order in which devices come back in range is no order of what happened.
+
+TEST(LateFacts, AJarTakenBeforeTheCountIsNotTakenAgain) {
+  State s = furnished();
+  ASSERT_TRUE(fold(
+      s, live("jars", PutByBefore{.parcel = id_of("jars"), .food = "bean", .packs = 10, .mass = kilograms(5)}), kNoon));
+  const Instant later = kNoon + std::chrono::hours(3);
+  ASSERT_TRUE(fold(s, fact("count", Counted{id_of("jars"), 7}, kNoon + std::chrono::hours(2)), later));
+  ASSERT_TRUE(fold(s, fact("take", Taken{id_of("jars"), 2, ""}, kNoon + std::chrono::hours(1)), later));
+  const Parcel& p = s.parcels.at(id_of("jars"));
+  EXPECT_EQ(p.packs, 7);
+  EXPECT_EQ(p.mass, kilograms(3.5));
+  EXPECT_EQ(p.eaten, kilograms(1));       // the two that were taken
+  EXPECT_EQ(p.adjusted, kilograms(0.5));  // and one nobody knows of
+  EXPECT_TRUE(mass_balance(s).empty());
+}
+
+TEST(LateFacts, ACountHeardOfLateLeavesWhatWasTakenSince) {
+  State s = furnished();
+  ASSERT_TRUE(fold(
+      s, live("jars", PutByBefore{.parcel = id_of("jars"), .food = "bean", .packs = 10, .mass = kilograms(5)}), kNoon));
+  const Instant later = kNoon + std::chrono::hours(3);
+  ASSERT_TRUE(fold(s, fact("take", Taken{id_of("jars"), 2, ""}, kNoon + std::chrono::hours(2)), later));
+  ASSERT_TRUE(fold(s, fact("count", Counted{id_of("jars"), 9}, kNoon + std::chrono::hours(1)), later));
+  EXPECT_EQ(s.parcels.at(id_of("jars")).packs, 7);
+  ASSERT_EQ(s.discrepancies.size(), 1U);
+  EXPECT_EQ(s.discrepancies[0].what, "9 packs of bean were counted where the book had 10.");
+}
+
+TEST(LateFacts, WhatWentIntoABatchSinceStaysThere) {
+  State s = furnished();
+  ASSERT_TRUE(fold(s, live("in", plums("A", 10)), kNoon));
+  ASSERT_TRUE(
+      fold(s, live("batch", plum_batch("B", "A", 8), kNoon + std::chrono::hours(2)), kNoon + std::chrono::hours(2)));
+  const Instant later = kNoon + std::chrono::hours(3);
+  // Eaten before the batch took its eight: there were more than ten to begin with.
+  ASSERT_TRUE(fold(s, fact("eat", EatenFresh{id_of("A"), kilograms(3)}, kNoon + std::chrono::hours(1)), later));
+  const Parcel& p = s.parcels.at(id_of("A"));
+  EXPECT_EQ(p.used, kilograms(8));
+  EXPECT_EQ(p.eaten, kilograms(3));
+  EXPECT_EQ(p.mass, Mass{});
+  EXPECT_EQ(p.adjusted, kilograms(-1));
+  EXPECT_TRUE(mass_balance(s).empty());
+}
+
 }  // namespace
 }  // namespace stillroom::ledger::tests

@@ -99,8 +99,14 @@ struct Share {
 /// The part meant by a mass or a number of packs (packs win where both are said). Slightly more than is there means
 /// all.
 [[nodiscard]] Result<Share> share_of(Folding& f, const Parcel& p, Mass mass, double packs);
-/// Moves a share out of a parcel into one of its accounts and settles its state.
-void take_out(Folding& f, Parcel& p, const Share& share, Mass Parcel::*account);
+/// The parcel as its account stood when the entry happened: what a late fact is held against. A live entry is held
+/// against what is there now.
+[[nodiscard]] Parcel as_it_was(const Folding& f, const Parcel& p);
+/// Writes a line into the account of a parcel, in its place in time, tells the lines after it again and settles its
+/// state. `way` and amounts as Parcel::Line.
+void enter(Folding& f, Parcel& p, std::string_view way, Mass mass, double packs);
+/// A share that another parcel or batch has from now on.
+void take_out(Folding& f, Parcel& p, const Share& share, std::string_view way);
 /// `state` from what is left and where the rest went.
 void settle(const State& state, Parcel& p);
 /// Ends a batch that comes to no packs: what is still in it is lost, its timers stop, its lots are settled.
@@ -117,6 +123,8 @@ void add_facts(Parcel& p, const std::vector<std::string>& facts);
 void move_to_fridge(const Folding& f, Parcel& p);
 /// Food without its process keeps days, cold: a cautious reading of "use within several days", USDA AIB-539 Guide 1.
 inline constexpr std::chrono::days kFridgeDays{3};
+/// What so many of its packs weigh.
+[[nodiscard]] Mass mass_of_packs(const Parcel& p, double packs);
 /// Packs to the nearest thousandth, so that thirds of a bag add up again.
 [[nodiscard]] double rounded_packs(double packs);
 

@@ -16,7 +16,7 @@
 namespace stillroom::ledger::detail {
 
 /// Raise when a row's JSON changes; older files then fold their entries again on opening.
-inline constexpr int kStateShape = 2;
+inline constexpr int kStateShape = 3;
 
 enum class Table {
   settings,

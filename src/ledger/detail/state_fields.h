@@ -18,6 +18,13 @@ void fields(IO& io, Parcel::Sight& v) {
   io.must("condition", v.condition);
 }
 template <class IO>
+void fields(IO& io, Parcel::Line& v) {
+  io.must("at", v.at);
+  io.must("way", v.way);
+  io.must("mass_g", v.mass);
+  io.must("packs", v.packs);
+}
+template <class IO>
 void fields(IO& io, Parcel& v) {
   io.must("id", v.id);
   io.must("food", v.food);
@@ -42,6 +49,7 @@ void fields(IO& io, Parcel& v) {
   io.must("since", v.since);
   io.must("stays", v.stays);
   io.must("sights", v.sights);
+  io.must("lines", v.lines);
   io("eat_by", v.eat_by);
   io.must("process_json", v.process_json);
   io.must("seals_unchecked", v.seals_unchecked);
