@@ -204,6 +204,7 @@ class Sequence {
     for (const kitchen::Step& step : card.steps) {
       if (!step.shows_process) continue;
       std::optional<Instant> from, ended;
+      std::optional<Instant> left;  // for another step: that ended it as well, and the word of its clock may come later
       for (const auto& [e, arrived] : told_) {
         if (undone_.contains(e.id)) continue;
         const auto* said = std::get_if<ledger::ClockCorrected>(&e.what);
@@ -220,13 +221,15 @@ class Sequence {
             wrong && wrong->batch == id && wrong->packs == 0 &&
             ((wrong->outcome == "process_again" && (wrong->stage.empty() || wrong->stage == step.stage)) ||
              wrong->stage == step.stage);
-        if (fails && wrong->outcome != "keep_watch" && wrong->outcome != "go_on") from = ended = std::nullopt;
+        if (fails && wrong->outcome != "keep_watch" && wrong->outcome != "go_on") from = ended = left = std::nullopt;
         if (wrong && wrong->batch == id && wrong->packs > 0) ended.reset();  // one more load may be run for a few jars
         if (said && of_this && ended) from = said->began;
         if (of_this && !ended)
           from = from ? std::min(*from, said ? said->began : e.happened) : said ? said->began : e.happened;
         const Instant at = std::min(e.happened, arrived);
         const bool finishes = done && ends;
+        if (said && of_this && left && *left - said->began >= least) return true;
+        if (from && begun && ends && !left) left = at;
         if (from && (ended || ends) && (ended ? *ended : at) - *from >= least) return true;
         if (finishes && !ended) ended = at;
       }
