@@ -269,8 +269,8 @@ TEST(SharedHousehold, AWithdrawnDeviceIsOutAtOnceAndItsStreamEnds) {
   });
   while (!connected) std::this_thread::sleep_for(milliseconds(10));
   std::string id;
-  const auto devices = shared.local().Get("/api/v1/devices");
-  for (const json& one : json::parse(devices->body).at("devices")) {
+  const json known = json::parse(shared.local().Get("/api/v1/devices")->body);
+  for (const json& one : known.at("devices")) {
     if (one.at("name") == "Ida's phone") id = one.at("id");
   }
   const auto begun = std::chrono::steady_clock::now();
