@@ -1,6 +1,7 @@
 # Every third-party library, once. Versions are those of Debian 12; docs/dependencies.md says why each.
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(httplib REQUIRED IMPORTED_TARGET cpp-httplib)
+pkg_check_modules(qrcodegen REQUIRED IMPORTED_TARGET qrcodegencpp)
 pkg_check_modules(cbc REQUIRED IMPORTED_TARGET cbc osi-clp cgl)
 find_package(SQLiteCpp CONFIG REQUIRED)
 find_package(nlohmann_json CONFIG REQUIRED)

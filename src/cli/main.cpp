@@ -9,7 +9,6 @@
 #include "almanac/about.h"
 #include "almanac/almanac.h"
 #include "app/app.h"
-#include "app/demo.h"
 #include "app/json.h"
 #include "cli/batch.h"
 #include "cli/butcher.h"
@@ -18,12 +17,12 @@
 #include "cli/open.h"
 #include "cli/print.h"
 #include "cli/recipe.h"
+#include "cli/serving.h"
 #include "cli/trouble.h"
 #include "cli/verbs.h"
 #include "measure/text.h"
 #include "planning/plan.h"
 #include "process/answer.h"
-#include "service/serve.h"
 
 // The command line: parse, call app, print. Exit 0 fine, 1 the answer is a refusal, 2 wrong use.
 namespace {
@@ -284,38 +283,6 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
   (void)context;
 }
 
-void add_serving(CLI::App& cli_app, Action& chosen) {
-  static int port = 8137;
-  static bool demo = false;
-  auto* serve = cli_app.add_subcommand("serve", "Serve the pages on this machine and print the address");
-  serve->add_option("--port", port, "First port to try")->check(CLI::Range(1, 65535));
-  serve->add_flag("--demo", demo, "A demo household in memory: nothing is kept");
-  serve->callback([&] {
-    chosen = [](Context& c) {
-      if (demo && c.household.empty()) c.household = ":memory:";
-      const auto machine = cli::clock_or("");
-      if (!machine) return c.refused(machine.error());
-      const auto opening = demo && c.at.empty() ? app::demo_opening(*machine) : cli::clock_or(c.at);
-      if (!opening) return c.refused(opening.error());
-      c.at = stillroom::measure::to_iso(*opening);
-      if (const auto loaded = c.load_almanac(); !loaded) return c.refused(loaded.error());
-      auto opened = demo ? cli::open_file(*c.almanac, c.household)
-                         : cli::open_house(*c.almanac, cli::household_path(c.household), *opening);
-      if (!opened) return c.refused(opened.error());
-      if (demo && opened->ledger.state().sequence == 0) {
-        if (const auto filled = app::fill_with_demo(*opened, *opening); !filled) return c.refused(filled.error());
-      }
-      const auto ahead = *opening - *machine;
-      const auto clock = [ahead] {
-        return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now()) + ahead;
-      };
-      const auto served = stillroom::service::serve(*opened, {.port = port, .clock = clock});
-      if (!served) return c.refused(served.error());
-      return 0;
-    };
-  });
-}
-
 int run(int argc, char** argv) {
   Context context;
   Action chosen;
@@ -337,7 +304,8 @@ int run(int argc, char** argv) {
   cli::add_trouble(cli_app, chosen);
   add_published(cli_app, chosen, context);
   cli::add_recipe(cli_app, chosen);
-  add_serving(cli_app, chosen);
+  cli::add_serving(cli_app, chosen);
+  cli::add_devices(cli_app, chosen);
   try {
     cli_app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

@@ -7,28 +7,15 @@
 
 #include "app/butchering.h"
 #include "app/json.h"
+#include "service/detail/body.h"
 
 namespace stillroom::service {
 namespace {
 
 using nlohmann::json;
 
-const measure::Refusal kBadBody{
-    "bad_request", "What was sent is not the JSON object asked for here.", {"docs/api/openapi.yaml lists the fields."}};
-
-std::optional<json> object_in(const std::string& body) {
-  json parsed = json::parse(body, nullptr, false);
-  if (!parsed.is_object()) return std::nullopt;
-  return parsed;
-}
-
-/// Text of a field; empty when absent, nothing when it is something else than text.
-std::optional<std::string> text_in(const json& object, const char* name) {
-  const auto it = object.find(name);
-  if (it == object.end()) return std::string();
-  if (!it->is_string()) return std::nullopt;
-  return it->get<std::string>();
-}
+using detail::object_in;
+using detail::text_in;
 
 void tell(Household& household, Planner& planner, Events& events) {
   const auto sequence = household.with([](app::House& h, measure::Instant) { return h.ledger.state().sequence; });
@@ -45,7 +32,7 @@ Reply done(const measure::Result<std::string>& made) {
 Reply ReadLine::operator()(const Request& request) const {
   const auto body = object_in(request.body);
   const auto line = body ? text_in(*body, "line") : std::nullopt;
-  if (!line) return refusal(kBadBody);
+  if (!line) return refusal(detail::bad_body());
   const auto draft =
       household.with([&](app::House& h, measure::Instant now) { return app::read_bring_in(h, now, *line); });
   return draft ? Reply{200, app::to_json(*draft)} : refusal(draft.error());
@@ -55,7 +42,7 @@ Reply AnswerStart::operator()(const Request& request) const {
   const auto body = object_in(request.body);
   const auto key = body ? text_in(*body, "key") : std::nullopt;
   const auto answer = body ? text_in(*body, "answer") : std::nullopt;
-  if (!key || !answer) return refusal(kBadBody);
+  if (!key || !answer) return refusal(detail::bad_body());
   const auto made =
       household.with([&](app::House& h, measure::Instant now) { return app::answer_start(h, now, *key, *answer); });
   // Some lines of an answer may have been kept even where others were refused.
@@ -80,7 +67,7 @@ std::optional<app::ButcheringAsk> butchering_in(const std::string& text) {
 
 Reply DraftButchering::operator()(const Request& request) const {
   const auto ask = butchering_in(request.body);
-  if (!ask) return refusal(kBadBody);
+  if (!ask) return refusal(detail::bad_body());
   return household.with([&](app::House& h, measure::Instant now) {
     const auto day = app::butchering_day(h, now, *ask);
     return day ? Reply{200, app::to_json(*day)} : refusal(day.error());
@@ -89,7 +76,7 @@ Reply DraftButchering::operator()(const Request& request) const {
 
 Reply BringInButchered::operator()(const Request& request) const {
   const auto ask = butchering_in(request.body);
-  if (!ask) return refusal(kBadBody);
+  if (!ask) return refusal(detail::bad_body());
   const auto made =
       household.with([&](app::House& h, measure::Instant now) { return app::bring_in_butchered(h, now, *ask); });
   tell(household, planner, events);
@@ -99,14 +86,14 @@ Reply BringInButchered::operator()(const Request& request) const {
 Reply DraftBatch::operator()(const Request& request) const {
   const auto body = object_in(request.body);
   const auto route = body ? text_in(*body, "route") : std::nullopt;
-  if (!route || !body->contains("lots") || !body->at("lots").is_array()) return refusal(kBadBody);
+  if (!route || !body->contains("lots") || !body->at("lots").is_array()) return refusal(detail::bad_body());
   std::vector<std::string> lots;
   for (const json& lot : body->at("lots")) {
-    if (!lot.is_string()) return refusal(kBadBody);
+    if (!lot.is_string()) return refusal(detail::bad_body());
     lots.push_back(lot.get<std::string>());
   }
   const json kg = body->value("kg", json(0.0));
-  if (!kg.is_number()) return refusal(kBadBody);
+  if (!kg.is_number()) return refusal(detail::bad_body());
   return household.with([&](app::House& h, measure::Instant now) {
     const auto draft = app::draft_batch(h, now, *route, lots, kg.get<double>());
     if (!draft) return refusal(draft.error());
@@ -129,7 +116,7 @@ Reply PostEntries::operator()(const Request& request) const {
 Reply PostUndo::operator()(const Request& request) const {
   const auto body = object_in(request.body);
   const auto entry = body ? text_in(*body, "entry") : std::nullopt;
-  if (!entry) return refusal(kBadBody);
+  if (!entry) return refusal(detail::bad_body());
   const auto made = household.with([&](app::House& h, measure::Instant now) { return app::undo(h, now, *entry); });
   if (made) tell(household, planner, events);
   return done(made);

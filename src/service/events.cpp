@@ -21,13 +21,22 @@ std::uint64_t Events::newest() const {
 
 std::vector<Events::Event> Events::after(std::uint64_t id, std::chrono::milliseconds patience) {
   std::unique_lock lock(mutex_);
-  changed_.wait_for(lock, patience, [&] { return stopped_ || newest_ != id; });
+  const std::uint64_t nudges = nudges_;
+  changed_.wait_for(lock, patience, [&] { return stopped_ || newest_ != id || nudges_ != nudges; });
   if (stopped_ || newest_ == id) return {};
   const bool unknown = id > newest_ || ring_.empty() || id + 1 < ring_.front().id;
   if (unknown) return {{newest_, "changed", ring_.empty() ? 0 : ring_.back().sequence}};
   std::vector<Event> out;
   std::copy_if(ring_.begin(), ring_.end(), std::back_inserter(out), [&](const Event& e) { return e.id > id; });
   return out;
+}
+
+void Events::nudge() {
+  {
+    const std::lock_guard lock(mutex_);
+    ++nudges_;
+  }
+  changed_.notify_all();
 }
 
 void Events::stop() {

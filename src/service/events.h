@@ -27,9 +27,12 @@ class Events {
   void publish(std::string name, std::uint64_t sequence);
   /// Id of the newest event; 0 before the first.
   [[nodiscard]] std::uint64_t newest() const;
-  /// Events after `id`, oldest first; waits up to `patience` for one. Empty when none came or all was stopped. An id
-  /// from before the ring, or from another run of the program, yields one "changed" with the newest id and sequence.
+  /// Events after `id`, oldest first; waits up to `patience` for one. Empty when none came, on a nudge, or when all was
+  /// stopped. An id from before the ring, or from another run of the program, yields one "changed" with the newest id
+  /// and sequence.
   [[nodiscard]] std::vector<Event> after(std::uint64_t id, std::chrono::milliseconds patience);
+  /// Wakes every listener once, without an event: each looks whether it may still listen.
+  void nudge();
   /// Wakes every listener for good.
   void stop();
   [[nodiscard]] bool stopped() const;
@@ -56,6 +59,7 @@ class Events {
   std::condition_variable changed_;
   std::deque<Event> ring_;
   std::uint64_t newest_ = 0;
+  std::uint64_t nudges_ = 0;
   int listeners_ = 0;
   bool stopped_ = false;
 };

@@ -7,20 +7,23 @@
 #include <string_view>
 
 #include "measure/text.h"
+#include "share/network.h"
 
 namespace stillroom::service {
 namespace {
 
-/// "localhost:8137" is this machine; "localhost.example" and "localhost:80@example" are not.
+/// "localhost:8137" is called localhost; "localhost.example" and "localhost:80@example" are not.
+bool is_called(std::string_view host, std::string_view name) {
+  if (!host.starts_with(name)) return false;
+  const std::string_view rest = host.substr(name.size());
+  if (rest.empty()) return true;
+  return rest.size() >= 2 && rest.size() <= 6 && rest.front() == ':' &&
+         std::all_of(rest.begin() + 1, rest.end(), [](unsigned char c) { return std::isdigit(c) != 0; });
+}
+
 bool is_this_machine(std::string_view host) {
   static constexpr std::array<std::string_view, 3> kNames = {"localhost", "127.0.0.1", "[::1]"};
-  return std::any_of(kNames.begin(), kNames.end(), [&](std::string_view name) {
-    if (!host.starts_with(name)) return false;
-    const std::string_view rest = host.substr(name.size());
-    if (rest.empty()) return true;
-    return rest.size() >= 2 && rest.size() <= 6 && rest.front() == ':' &&
-           std::all_of(rest.begin() + 1, rest.end(), [](unsigned char c) { return std::isdigit(c) != 0; });
-  });
+  return std::any_of(kNames.begin(), kNames.end(), [&](std::string_view name) { return is_called(host, name); });
 }
 
 bool is_json(std::string_view content_type) {
@@ -30,14 +33,21 @@ bool is_json(std::string_view content_type) {
 
 }  // namespace
 
-std::optional<measure::Refusal> barred(const Request& request) {
+std::optional<measure::Refusal> barred(const Request& request, const std::vector<std::string>& home_names) {
   const std::string host = measure::lowered(request.host);
-  if (!is_this_machine(host)) {
+  const bool from_home = request.door != Door::loopback;
+  if (from_home && !share::is_private(request.peer))
+    return measure::Refusal{"forbidden", "Only devices on the home network may speak with the household.", {}};
+  const bool home_name = from_home && std::any_of(home_names.begin(), home_names.end(),
+                                                  [&](const std::string& name) { return is_called(host, name); });
+  if (!home_name && !is_this_machine(host)) {
     return measure::Refusal{"forbidden",
-                            "Only pages on this machine may speak with the household.",
+                            from_home ? "The household's computer is not known by that name."
+                                      : "Only pages on this machine may speak with the household.",
                             {"Open the address that the program printed when it started."}};
   }
-  const bool other_origin = !request.origin.empty() && measure::lowered(request.origin) != "http://" + host;
+  const std::string origin = (request.door == Door::secure ? "https://" : "http://") + host;
+  const bool other_origin = !request.origin.empty() && measure::lowered(request.origin) != origin;
   const bool other_site =
       !request.fetch_site.empty() && request.fetch_site != "same-origin" && request.fetch_site != "none";
   if (other_origin || other_site) {

@@ -8,7 +8,11 @@
 namespace stillroom::service {
 
 int status_of(std::string_view code) {
-  if (code == "forbidden") return 403;
+  if (code == "not_paired") return 401;
+  if (code == "forbidden" || code == "not_from_here" || code == "wrong_passphrase" || code == "wrong_code" ||
+      code == "not_over_plain")
+    return 403;
+  if (code == "too_many_tries") return 429;
   if (code == "not_json") return 415;
   if (code == "busy") return 503;
   if (code.starts_with("bad_") || code == "wrong_use") return 400;
@@ -20,6 +24,6 @@ int status_of(std::string_view code) {
   return std::find(kConflicts.begin(), kConflicts.end(), code) != kConflicts.end() ? 409 : 422;
 }
 
-Reply refusal(const measure::Refusal& r) { return {status_of(r.code), app::to_json(r)}; }
+Reply refusal(const measure::Refusal& r) { return {status_of(r.code), app::to_json(r), {}}; }
 
 }  // namespace stillroom::service

@@ -1,9 +1,12 @@
 #include "service/routes.h"
 
+#include <algorithm>
+
 #include "app/json.h"
 #include "service/doing.h"
 #include "service/guard.h"
 #include "service/looking.h"
+#include "service/pairing.h"
 #include "service/service.h"
 
 namespace stillroom::service {
@@ -68,6 +71,15 @@ const std::vector<Route>& routes() {
        [](Service& s) -> Endpoint {
          return PostUndo{s.household, s.planner, s.events};
        }},
+      {"GET", "/pairing", [](Service& s) -> Endpoint { return GetPairing{s.share}; }, Access::everyone},
+      {"POST", "/pairing", [](Service& s) -> Endpoint { return PostPairing{s.share}; }, Access::everyone},
+      {"POST", "/pairing/code", [](Service& s) -> Endpoint { return PostPairingCode{s.share}; }, Access::computer},
+      {"GET", "/devices", [](Service& s) -> Endpoint { return GetDevices{s.share}; }, Access::trusted},
+      {"POST", "/devices/withdraw",
+       [](Service& s) -> Endpoint {
+         return PostWithdraw{s.share, s.events};
+       },
+       Access::trusted},
   };
   return kRoutes;
 }
@@ -86,17 +98,37 @@ bool fits(std::string_view pattern, std::string_view path, std::string& id) {
   return true;
 }
 
-Service::Service(app::House& house, Household::Clock clock, double plan_seconds)
-    : household(house, std::move(clock)), planner(household, events, plan_seconds) {}
+Service::Service(app::House& house, Household::Clock clock, double plan_seconds, share::Share* shared)
+    : household(house, std::move(clock)), planner(household, events, plan_seconds), share(shared) {}
+
+std::optional<measure::Refusal> Service::kept_out(const Request& request, Access access) const {
+  if (auto refused = barred(request, share == nullptr ? std::vector<std::string>() : share->host_names()))
+    return refused;
+  if (access == Access::everyone || request.door == Door::loopback) return std::nullopt;
+  if (!device_of(share, request)) {
+    return measure::Refusal{"not_paired",
+                            "This device is not paired with the household.",
+                            {"Open its page /pair and enter the passphrase, or a code from the household's computer."}};
+  }
+  if (access == Access::trusted && request.door != Door::secure) {
+    return measure::Refusal{"not_from_here",
+                            "This is not shown without TLS, where others on the network could read it.",
+                            {"Open it on the household's computer, or over https."}};
+  }
+  if (access == Access::computer)
+    return measure::Refusal{"not_from_here", "This can be done on the household's own computer only.", {}};
+  return std::nullopt;
+}
 
 Reply Service::answer(const Request& request) {
-  if (const auto refused = barred(request)) return refusal(*refused);
-  for (const Route& route : routes()) {
-    Request filled = request;
-    if (route.method == request.method && fits(route.pattern, request.path, filled.id)) {
-      return route.endpoint(*this)(filled);
-    }
-  }
+  Request filled = request;
+  const auto& all = routes();
+  const auto route = std::find_if(all.begin(), all.end(), [&](const Route& one) {
+    return one.method == request.method && fits(one.pattern, request.path, filled.id);
+  });
+  if (const auto refused = kept_out(request, route == all.end() ? Access::paired : route->access))
+    return refusal(*refused);
+  if (route != all.end()) return route->endpoint(*this)(filled);
   return refusal({"no_such_path", "There is nothing at " + request.method + " " + request.path + ".", {}});
 }
 

@@ -8,6 +8,7 @@ import { CardPage } from './batch/card_page';
 import { StartBatchPage } from './batch/start_batch_page';
 import { BringInPage } from './bring_in/bring_in_page';
 import { ButcheringPage } from './butchering/butchering_page';
+import { DevicesPage } from './devices/devices_page';
 import { HistoryPage } from './history/history_page';
 import { LarderPage } from './larder/larder_page';
 import { LotPage } from './lot/lot_page';
@@ -129,6 +130,8 @@ function Page({ where }: { where: Where }) {
       const id = decodeURIComponent(where.path.slice('/recipes/'.length));
       return <RecipePage key={id} id={id} query={where.query} />;
     }
+    case 'devices':
+      return <DevicesPage />;
     case 'history':
       return <HistoryPage />;
     case 'settings':

@@ -1,6 +1,7 @@
 #include "service/detail/http.h"
 
 #include <httplib.h>
+#include <netinet/in.h>
 #include <netinet/tcp.h>
 #include <sys/socket.h>
 #include <zlib.h>
@@ -8,22 +9,26 @@
 #include <charconv>
 #include <memory>
 
-#include "service/guard.h"
 #include "service/pages.h"
+#include "share/network.h"
 
 // The only file that speaks httplib's language. Its defaults are not ours: see the remarks.
 namespace stillroom::service::detail {
 namespace {
 
 constexpr std::string_view kApi = "/api/v1";
+constexpr std::string_view kPairPage = "/pair";
 constexpr std::size_t kThreads = 64;                      // one for each connection; 40 of them at most are streams
 constexpr std::size_t kLargestBody = 16UL * 1024 * 1024;  // a season's outbox is far below
 constexpr std::size_t kWorthPacking = 4096;
 constexpr std::chrono::seconds kPing{10};
 constexpr int kSilenceMs = 30'000;
 
-Request plain(const httplib::Request& from) {
+Request plain(const httplib::Request& from, Door door) {
   Request r;
+  r.door = door;
+  r.peer = share::plain_address(from.remote_addr);
+  r.cookie = from.get_header_value("Cookie");
   r.method = from.method == "HEAD" ? "GET" : from.method;
   r.path = from.path.starts_with(kApi) ? from.path.substr(kApi.size()) : from.path;
   for (const auto& [name, value] : from.params) r.query.emplace(name, value);
@@ -61,6 +66,7 @@ void send(httplib::Response& response, const std::shared_ptr<const std::string>&
 void send(const Reply& reply, const httplib::Request& request, httplib::Response& response) {
   response.status = reply.status;
   response.set_header("Cache-Control", "no-store");
+  for (const auto& [name, value] : reply.headers) response.set_header(name, value);
   if (reply.body.size() < kWorthPacking) {
     response.set_content(reply.body, "application/json");
     return;
@@ -75,11 +81,29 @@ void send(const Reply& reply, const httplib::Request& request, httplib::Response
   send(response, std::make_shared<const std::string>(std::move(body)), "application/json");
 }
 
-void send_page(const httplib::Request& request, httplib::Response& response) {
-  const Request asked = plain(request);
-  Request host_only;  // a link from elsewhere may open a page; only the name it came by matters
-  host_only.host = asked.host;
-  if (const auto refused = barred(host_only)) return send(refusal(*refused), request, response);
+/// The household's certificate authority, for phones to trust. No secret: open to all.
+void send_authority(const share::Share& share, httplib::Response& response) {
+  response.status = 200;
+  response.set_header("Cache-Control", "no-store");
+  response.set_header("Content-Disposition", "attachment; filename=\"stillroom-ca.crt\"");
+  response.set_content(share.authority_certificate(), "application/x-x509-ca-cert");
+}
+
+void send_page(const Service& service, Door door, const httplib::Request& request, httplib::Response& response) {
+  Request asked = plain(request, door);
+  asked.origin.clear();  // a link from elsewhere may open a page; only the name it came by matters
+  asked.fetch_site.clear();
+  if (const auto refused = service.kept_out(asked, Access::everyone)) return send(refusal(*refused), request, response);
+  if (service.share != nullptr && request.path == "/ca.crt") return send_authority(*service.share, response);
+  // The files of the pages hold nothing of the household and are open; but whoever is not paired is led to where that
+  // is done. A service worker that fetches the pages to keep them must get them as they are.
+  const std::string mode = request.get_header_value("Sec-Fetch-Mode");
+  const bool page = request.path.find('.') == std::string::npos && request.path != kPairPage;
+  if (page && (mode.empty() || mode == "navigate") && service.kept_out(asked, Access::paired)) {
+    response.set_header("Cache-Control", "no-store");
+    response.set_redirect(std::string(kPairPage), 303);
+    return;
+  }
   const PageFile* file = page_at(request.path);
   if (file == nullptr) {
     return send(refusal({"no_such_path", "There is nothing at " + request.path + ".", {}}), request, response);
@@ -107,8 +131,9 @@ struct Stream {
   bool begun = false;
 };
 
-void stream_events(Service& service, const httplib::Request& request, httplib::Response& response) {
-  if (const auto refused = barred(plain(request))) return send(refusal(*refused), request, response);
+void stream_events(Service& service, Door door, const httplib::Request& request, httplib::Response& response) {
+  const Request asked = plain(request, door);
+  if (const auto refused = service.kept_out(asked, Access::paired)) return send(refusal(*refused), request, response);
   auto seat = service.events.sit();
   if (!seat) {
     response.set_header("Retry-After", "10");
@@ -121,24 +146,26 @@ void stream_events(Service& service, const httplib::Request& request, httplib::R
   std::uint64_t id = 0;
   if (std::from_chars(heard.data(), heard.data() + heard.size(), id).ec == std::errc()) stream->last = id;
   response.set_header("Cache-Control", "no-store");
-  response.set_chunked_content_provider("text/event-stream", [stream, &service](std::size_t, httplib::DataSink& sink) {
-    const auto write = [&](const std::string& text) { return sink.write(text.data(), text.size()); };
-    if (!stream->begun) {
-      stream->begun = true;
-      return write("retry: 2000\n\n");
-    }
-    const auto events = service.events.after(stream->last, kPing);
-    if (service.events.stopped()) {
-      sink.done();
-      return true;
-    }
-    if (events.empty()) return write(": ping\n\n");
-    for (const Events::Event& event : events) {
-      if (!write(as_stream(event))) return false;
-      stream->last = event.id;
-    }
-    return true;
-  });
+  response.set_chunked_content_provider(
+      "text/event-stream", [stream, asked, &service](std::size_t, httplib::DataSink& sink) {
+        const auto write = [&](const std::string& text) { return sink.write(text.data(), text.size()); };
+        if (!stream->begun) {
+          stream->begun = true;
+          return write("retry: 2000\n\n");
+        }
+        const auto events = service.events.after(stream->last, kPing);
+        // A device may have been withdrawn meanwhile, here or by the command line.
+        if (service.events.stopped() || service.kept_out(asked, Access::paired)) {
+          sink.done();
+          return true;
+        }
+        if (events.empty()) return write(": ping\n\n");
+        for (const Events::Event& event : events) {
+          if (!write(as_stream(event))) return false;
+          stream->last = event.id;
+        }
+        return true;
+      });
 }
 
 /// SO_REUSEADDR alone: the library's own SO_REUSEPORT lets two servers share one port unawares. TCP_USER_TIMEOUT, taken
@@ -146,36 +173,43 @@ void stream_events(Service& service, const httplib::Request& request, httplib::R
 void set_socket(int socket) {
   const int yes = 1;
   setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
+  const int no = 0;  // IPv4 and IPv6 by one socket; has no meaning, and does no harm, on one of IPv4 alone
+  setsockopt(socket, IPPROTO_IPV6, IPV6_V6ONLY, &no, sizeof no);
   setsockopt(socket, IPPROTO_TCP, TCP_USER_TIMEOUT, &kSilenceMs, sizeof kSilenceMs);
 }
 
 }  // namespace
 
-void connect(httplib::Server& server, Service& service) {
+void connect(httplib::Server& server, Service& service, Door door) {
   server.new_task_queue = [] { return new httplib::ThreadPool(kThreads); };
   server.set_socket_options(set_socket);
   server.set_tcp_nodelay(true);
   server.set_keep_alive_max_count(1000);
   server.set_payload_max_length(kLargestBody);
-  server.set_default_headers(
-      {{"X-Content-Type-Options", "nosniff"},
-       {"Referrer-Policy", "no-referrer"},
-       {"Cross-Origin-Resource-Policy", "same-origin"},
-       {"Content-Security-Policy", "default-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"}});
-  const auto api = [&service](const httplib::Request& request, httplib::Response& response) {
-    send(service.answer(plain(request)), request, response);
+  httplib::Headers headers = {
+      {"X-Content-Type-Options", "nosniff"},
+      {"Referrer-Policy", "no-referrer"},
+      {"Cross-Origin-Resource-Policy", "same-origin"},
+      {"Content-Security-Policy", "default-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"}};
+  // Browsers heed it only where they trust the origin, and complain elsewhere.
+  if (door != Door::plain) headers.emplace("Cross-Origin-Opener-Policy", "same-origin");
+  server.set_default_headers(std::move(headers));
+  const auto api = [&service, door](const httplib::Request& request, httplib::Response& response) {
+    send(service.answer(plain(request, door)), request, response);
   };
-  server.Get("/api/v1/events", [&service](const httplib::Request& request, httplib::Response& response) {
-    stream_events(service, request, response);
+  server.Get("/api/v1/events", [&service, door](const httplib::Request& request, httplib::Response& response) {
+    stream_events(service, door, request, response);
   });
   server.Get("/api/.*", api);
   server.Post("/api/.*", api);
-  server.Get("/.*", send_page);
+  server.Get("/.*", [&service, door](const httplib::Request& request, httplib::Response& response) {
+    send_page(service, door, request, response);
+  });
   server.set_exception_handler(
       [](const httplib::Request& request, httplib::Response& response, const std::exception_ptr&) {
         // Only what should never happen is thrown; what it was is of no use to a page.
-        send({500, R"({"ok":false,"code":"broken","message":"Something broke in the program.","instead":[]})"}, request,
-             response);
+        send({500, R"({"ok":false,"code":"broken","message":"Something broke in the program.","instead":[]})", {}},
+             request, response);
       });
 }
 

@@ -3,6 +3,8 @@ import { Rejected } from '../shared/outbox';
 import type { BatchView, BringInDraft, Received, Refusal } from './types';
 
 export const kBase = '/api/v1';
+const kNotPaired = 401;
+const kPairPage = '/pair';
 
 function isRefusal(body: unknown): body is Refusal {
   return typeof body === 'object' && body !== null && 'code' in body && 'message' in body;
@@ -12,6 +14,11 @@ async function answerOf(response: Response): Promise<unknown> {
   // An answer cut off half way is no answer: it must not be kept as an empty one.
   if (response.ok) return response.json();
   const body: unknown = await response.json().catch(() => null);
+  // This device may not come in (any more): what was said waits here until it is paired again.
+  if (response.status === kNotPaired) {
+    if (location.pathname !== kPairPage) location.assign(kPairPage);
+    throw new TypeError('not paired');
+  }
   if (isRefusal(body)) {
     throw new Rejected({ code: body.code, message: body.message, instead: body.instead ?? [] });
   }

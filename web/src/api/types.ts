@@ -488,3 +488,62 @@ export interface SettingsView {
   equipment: { key: string; count: number }[];
   stock: { item: string; amount: number }[];
 }
+
+/** A QR code as an SVG path in a square of `size`. */
+export interface QrView {
+  size: number;
+  path: string;
+}
+
+/** What a device needs to know to be paired. */
+export interface PairingView {
+  shared: boolean;
+  /** Over TLS. */
+  secure: boolean;
+  paired: boolean;
+  /** Its name, once paired. */
+  device: string;
+  secure_address: string;
+  fingerprint: string;
+}
+
+export interface PairingCode {
+  code: string;
+  seconds: number;
+}
+
+export interface PairedDevice {
+  id: string;
+  name: string;
+  /** UTC. */
+  paired: string;
+  seen: string;
+  secure: boolean;
+}
+
+export interface WayIn {
+  address: string;
+  by_name: boolean;
+  /** The name is known to be answered to on the network. */
+  announced: boolean;
+  qr: QrView;
+}
+
+export interface SetUpView {
+  fingerprint: string;
+  until: string;
+  /** Where a phone fetches the certificate; null when the household is not shared without TLS. */
+  certificate: { address: string; qr: QrView } | null;
+  ways: WayIn[];
+  /** Addresses without TLS. */
+  live: string[];
+}
+
+export interface DevicesView {
+  shared: boolean;
+  /** Id of the device that asks; empty on the household's computer. */
+  this_device: string;
+  devices: PairedDevice[];
+  /** How another is set up: on the household's computer only. */
+  set_up: SetUpView | null;
+}

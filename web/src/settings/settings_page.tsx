@@ -122,6 +122,9 @@ function ThisDevice({ snapshot }: { snapshot: Snapshot | null }) {
           setSilenced(!on);
         }}
       />
+      <p>
+        <a href="/devices">{t.devices.title}</a>
+      </p>
       <Fold title={t.settings.about}>
         <p>{t.settings.aboutWords}</p>
         <p>{t.settings.fontWords}</p>

@@ -3,6 +3,8 @@ import type { BringInDraft, ObjectiveView, StripView } from '../api/types';
 const dollars = (value: number): string => `${value < 0 ? '−' : ''}$${Math.abs(value).toFixed(2)}`;
 const oneDecimal = (value: number): string => value.toFixed(1);
 
+const ago = (days: number): string => (days === 0 ? 'today' : days === 1 ? 'yesterday' : `${days} days ago`);
+
 /** Every word these pages say of their own, in one place: a missing one does not compile. */
 export const t = {
   name: 'Stillroom',
@@ -654,5 +656,66 @@ export const t = {
     aboutWords:
       'Everything is kept on the household’s own computer. Heat processes are copies of published rows, never computed. Follow the canner’s manual, the pectin maker’s leaflet, your extension service and local rules. Not medical advice.',
     fontWords: 'Set in Atkinson Hyperlegible, Braille Institute of America, SIL Open Font License 1.1.',
+  },
+
+  devices: {
+    title: 'Phones and devices',
+    notShared:
+      'Only this computer opens the household now. To use it from phones at home, close it and start it with:',
+    notSharedWhat: 'It then asks for a passphrase once, and this page shows how a phone is set up.',
+    setUp: 'Set up a phone',
+    sameNetwork: 'The phone must be on the same home network as this computer.',
+    noAddress: 'This computer has no address of a home network just now. Connect it, and open this page again.',
+    stepTrust: 'Let the phone trust the household',
+    fetchOnPhone: 'Point the phone’s camera at this and download the certificate:',
+    fetchHere: 'Bring this file to the phone, by cable or message:',
+    fetch: 'Download the certificate',
+    compare: 'Compare before you install it. The phone must show this SHA-256 fingerprint:',
+    install:
+      'Then install it in the phone’s settings, most often under Security, Certificates, Install a CA certificate. Some phones want it switched on afterwards where they list trusted certificates.',
+    whatItMay: 'It can vouch for this household’s computer only: for names that end in .local, and home addresses.',
+    stepOpen: 'Open the household on the phone',
+    otherWays: 'Other addresses',
+    announced: 'The name stays when the number changes.',
+    notAnnounced: 'By name it works only where something on this computer answers to it; that was not found.',
+    stepEnter: 'Enter the passphrase, or a code',
+    enter: 'Type the passphrase on the phone, or these digits, which let one device in, once:',
+    showCode: 'Show a code',
+    newCode: 'Show another code',
+    codeHolds: (minutes: number) => `Holds for ${minutes === 1 ? 'a minute' : `${minutes} minutes`}.`,
+    codeOver: 'The code’s time is up.',
+    withoutTitle: 'Without a certificate',
+    without:
+      'These open on a phone at once, but others on the network can read along, nothing is there without a signal, and the page must stay open. They take a code, not the passphrase.',
+    qr: (address: string) => `QR code for ${address}`,
+    paired: 'Paired devices',
+    none: 'None yet.',
+    here: 'this device',
+    since: (paired: number, seen: number, secure: boolean) =>
+      `Paired ${ago(paired)}, last seen ${ago(seen)}${secure ? '' : ', without TLS'}`,
+    withdraw: 'Withdraw',
+    withdrawName: (name: string) => `Withdraw ${name}`,
+    withdrawSure: 'Withdraw it now',
+    keep: 'Keep it',
+    withdrawn: (name: string) => `${name} is not let in any more.`,
+  },
+  pair: {
+    title: 'Pair this device',
+    intro: 'It is not known to the household yet.',
+    onward: 'See what is kept on this device.',
+    name: 'Name of this device',
+    nameHelp: 'After who carries it, such as “Ida’s phone”.',
+    secret: 'Passphrase or code',
+    secretHelp: 'The household’s passphrase, or the six digits that its computer shows under Phones and devices.',
+    code: 'Code',
+    codeHelp: 'The six digits that the household’s computer shows under Phones and devices.',
+    show: 'Show what I type',
+    button: 'Pair',
+    better: 'With the household’s certificate',
+    betterWhy: 'Then nobody else can read along, and the pages open in the cellar, without a signal.',
+    thenOpen: 'Then open:',
+    asItIs: 'Or as it is',
+    asItIsWhat:
+      'Others on this network can read along, and the page works only while it is open and has a signal. The passphrase is not taken here.',
   },
 };
