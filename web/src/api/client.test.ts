@@ -5,8 +5,9 @@ import { get } from './client';
 
 afterEach(() => vi.unstubAllGlobals());
 
-const answers = (body: string, status = 200): void =>
+function answers(body: string, status = 200): void {
   vi.stubGlobal('fetch', () => Promise.resolve(new Response(body, { status })));
+}
 
 test('an answer that was cut off half way is no answer', async () => {
   answers('{"lots":[{"name":"pea');
