@@ -79,8 +79,14 @@ TEST(Entries, LiveOnesAreRefusedOneByOneAndFactsAreKept) {
 TEST(Entries, TwoPhonesThatPackedUnderOneCodeEndWithTwoAndEitherLabelFindsBoth) {
   House house;
   const auto jars = [](char parcel, int packs) {
-    return json{{"parcel", std::string(32, parcel)}, {"food", "pear"}, {"form", "canned"}, {"pack", "quart jar"},
-                {"packs", packs},                    {"mass_g", 3000}, {"place", "cellar"}, {"code", "00000-0"}};
+    return json{{"parcel", std::string(32, parcel)},
+                {"food", "pear"},
+                {"form", "canned"},
+                {"pack", "quart jar"},
+                {"packs", packs},
+                {"mass_g", 3000},
+                {"place", "cellar"},
+                {"code", "00000-0"}};
   };
   sent(house, json::array({entry('1', "put_by_before", jars('a', 3), false)}));
   sent(house, json::array({entry('2', "put_by_before", jars('b', 2), false)}));
@@ -100,8 +106,13 @@ TEST(Entries, TwoPhonesThatPackedUnderOneCodeEndWithTwoAndEitherLabelFindsBoth) 
 
 TEST(Discrepancies, SayWhatEachSaidAndAreSettledOrTakenBack) {
   House house;
-  const json one = {{"parcel", std::string(32, 'a')}, {"food", "pear"}, {"form", "canned"}, {"pack", "quart jar"},
-                    {"packs", 1},                     {"mass_g", 900},  {"place", "cellar"}};
+  const json one = {{"parcel", std::string(32, 'a')},
+                    {"food", "pear"},
+                    {"form", "canned"},
+                    {"pack", "quart jar"},
+                    {"packs", 1},
+                    {"mass_g", 900},
+                    {"place", "cellar"}};
   const json take = {{"parcel", std::string(32, 'a')}, {"packs", 1}};
   sent(house, json::array({entry('1', "put_by_before", one)}));
   sent(house, json::array({entry('2', "taken", take, false)}));

@@ -94,7 +94,8 @@ TEST(Looks, HoldWhatEachPathAnswersForAllThatIsOpen) {
     EXPECT_TRUE(looks.contains(path)) << path;
   ASSERT_TRUE(looks.contains("/lots/" + lot));
   for (const auto& [path, look] : looks.items()) {
-    if (path != "/day" && path != "/ahead") EXPECT_EQ(look, nlohmann::json::parse(house.get(path).body)) << path;
+    if (path == "/day" || path == "/ahead") continue;  // a newer plan may have come meanwhile
+    EXPECT_EQ(look, nlohmann::json::parse(house.get(path).body)) << path;
   }
 }
 
