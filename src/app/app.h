@@ -59,6 +59,8 @@ struct House {
 [[nodiscard]] LearnedView learned_view(const House& h, Instant now, std::string_view crop);
 [[nodiscard]] Snapshot client_snapshot(const House& h, Instant now);
 [[nodiscard]] std::vector<HistoryLine> history(const House& h, std::size_t most);
+/// What is still to be settled, oldest first.
+[[nodiscard]] std::vector<DiscrepancyView> discrepancies(const House& h);
 /// Everything that happened to one parcel or batch, newest first.
 [[nodiscard]] std::vector<HistoryLine> history_of(const House& h, const ledger::Id& about);
 

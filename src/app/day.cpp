@@ -316,9 +316,7 @@ DayView day_view(const House& h, Instant now, const planning::Household& snapsho
   v.today = tasks_between(h, snapshot, plan, snapshot.now, midnight);
   v.strips = detail::strips_of(h, snapshot, plan);
   v.notices = notices_of(h, snapshot);
-  for (const ledger::Discrepancy& d : h.ledger.state().discrepancies) {
-    if (!d.settled) v.discrepancies.push_back(d.what);
-  }
+  v.discrepancies = discrepancies(h);
   for (planning::Clash& c : planning::clashes(snapshot))
     v.clashes.push_back({planning::word_of(c.kind), std::move(c.what), std::move(c.way_out), std::move(c.about)});
   v.objective = objective_of(plan.terms);

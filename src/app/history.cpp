@@ -198,6 +198,44 @@ std::vector<HistoryLine> lines(const House& h, std::size_t most, const ledger::I
 
 std::vector<HistoryLine> history(const House& h, std::size_t most) { return lines(h, most, nullptr); }
 
+std::vector<DiscrepancyView> discrepancies(const House& h) {
+  const ledger::State& state = h.ledger.state();
+  std::vector<DiscrepancyView> out;
+  std::vector<ledger::Id> things;
+  for (const ledger::Discrepancy& d : state.discrepancies) {
+    if (d.settled) continue;
+    DiscrepancyView v{.about = d.about.hex(), .code = d.code, .what = d.what};
+    if (state.batches.contains(d.thing)) v.batch = d.thing.hex();
+    if (const auto it = state.parcels.find(d.thing); it != state.parcels.end())
+      (it->second.packs_made > 0 ? v.parcel : v.lot) = d.thing.hex();
+    out.push_back(std::move(v));
+    things.push_back(d.thing);
+  }
+  if (out.empty()) return out;  // the entries are on disk: read only where there is something to settle
+  constexpr std::size_t kBefore = 3;
+  const detail::Settings settings = detail::settings_of(state);
+  const Teller teller(h, settings);
+  const std::vector<ledger::Entry> entries = h.ledger.entries();
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    bool earlier = false;
+    for (auto it = entries.rbegin(); it != entries.rend() && out[i].before.size() < kBefore; ++it) {
+      const std::string told = teller.told(it->what);
+      if (it->id.hex() == out[i].about) {
+        earlier = true;
+        const auto person = state.people.find(it->who);
+        out[i].said = told;
+        out[i].at = detail::local_text(settings, it->happened);
+        out[i].who = person == state.people.end() ? it->who : person->second.name;
+      } else if (earlier && !h.ledger.is_undone(it->id)) {
+        const std::vector<ledger::Id> of = subjects(it->what);
+        if (!things[i].is_nil() && std::find(of.begin(), of.end(), things[i]) != of.end())
+          out[i].before.push_back(told + ", " + detail::local_text(settings, it->happened).substr(11));
+      }
+    }
+  }
+  return out;
+}
+
 std::vector<HistoryLine> history_of(const House& h, const ledger::Id& about) { return lines(h, 200, &about); }
 
 }  // namespace stillroom::app

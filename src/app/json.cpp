@@ -40,6 +40,7 @@ STILLROOM_VIEW(TimerView, id, name, batch, batch_name, due, seconds_left, note)
 STILLROOM_VIEW(RunningView, batch, name, stage, title, state, since, progress)
 STILLROOM_VIEW(ObjectiveView, put_by, still_sound, materials, energy, effort, lateness, change, total)
 STILLROOM_VIEW(ClashView, kind, what, way_out, about)
+STILLROOM_VIEW(DiscrepancyView, about, code, what, said, at, who, before, lot, batch, parcel)
 STILLROOM_VIEW(DayView, household, next, timers, running, today, strips, notices, discrepancies, clashes, objective,
                plan_stale, seconds_to_plan)
 STILLROOM_VIEW(AheadDay, date, weekday, tasks, weather, hours_planned, hours_free)

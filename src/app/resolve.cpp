@@ -31,6 +31,35 @@ std::vector<ledger::Id> by_prefix(const ledger::State& state, std::string_view t
   return found;
 }
 
+/// Packs whose label says that: one, unless two phones without a signal wrote the same code ("7K3QD-4", "7K3QD-4/2").
+/// Those that are here before those that are not.
+std::vector<ledger::Id> by_label(const ledger::State& state, std::string_view typed) {
+  const auto slash = typed.find('/');
+  const auto number = kitchen::number_of_code(typed.substr(0, slash));
+  if (!number) return {};
+  std::string code = kitchen::pack_code(*number);
+  if (slash != std::string_view::npos) code += typed.substr(slash);
+  std::vector<ledger::Id> here, not_here;
+  for (const auto& [id, parcel] : state.parcels) {
+    if (parcel.code == code || parcel.code.starts_with(code + "/")) (gone(parcel) ? not_here : here).push_back(id);
+  }
+  return here.empty() ? not_here : here;
+}
+
+Result<ledger::Id> not_unique(const House& h, std::string_view typed, const std::vector<ledger::Id>& all) {
+  const ledger::State& state = h.ledger.state();
+  std::vector<std::string> choices;
+  for (const ledger::Id& id : all) {
+    const auto parcel = state.parcels.find(id);
+    choices.push_back(
+        id.hex().substr(0, 8) + "  " +
+        (parcel == state.parcels.end() ? state.batches.at(id).name : detail::parcel_name(h.almanac, parcel->second)));
+  }
+  return measure::refuse("not_unique",
+                         fmt::format("\"{}\" could be {} things here: say which by its id.", typed, all.size()),
+                         std::move(choices));
+}
+
 }  // namespace
 
 Result<ledger::Id> resolve(const House& h, std::string_view typed) {
@@ -38,12 +67,9 @@ Result<ledger::Id> resolve(const House& h, std::string_view typed) {
   if (const auto id = ledger::Id::parse(typed)) return *id;
   const std::vector<ledger::Id> prefixed = by_prefix(state, typed);
   if (prefixed.size() == 1) return prefixed.front();
-  if (const auto number = kitchen::number_of_code(typed)) {
-    const std::string code = kitchen::pack_code(*number);
-    for (const auto& [id, parcel] : state.parcels) {
-      if (parcel.code == code) return id;
-    }
-  }
+  const std::vector<ledger::Id> labelled = by_label(state, typed);
+  if (labelled.size() == 1) return labelled.front();
+  if (labelled.size() > 1) return not_unique(h, typed, labelled);
   std::vector<ledger::Id> named;
   std::vector<std::string> all_names;
   const auto crop = h.almanac.crops.named(typed);
@@ -57,18 +83,7 @@ Result<ledger::Id> resolve(const House& h, std::string_view typed) {
     if (same_letters(batch.name, typed)) named.push_back(id);
   }
   if (named.size() == 1) return named.front();
-  if (named.size() > 1) {
-    std::vector<std::string> choices;
-    for (const ledger::Id& id : named) {
-      const auto parcel = state.parcels.find(id);
-      choices.push_back(
-          id.hex().substr(0, 8) + "  " +
-          (parcel == state.parcels.end() ? state.batches.at(id).name : detail::parcel_name(h.almanac, parcel->second)));
-    }
-    return measure::refuse("not_unique",
-                           fmt::format("\"{}\" could be {} things here: say which by its id.", typed, named.size()),
-                           std::move(choices));
-  }
+  if (named.size() > 1) return not_unique(h, typed, named);
   return measure::refuse("not_found", fmt::format("There is nothing here called \"{}\".", typed),
                          measure::suggest(typed, all_names));
 }

@@ -99,6 +99,16 @@ struct ClashView {
   std::vector<std::string> about;  ///< keys of other work, ids of lots
 };
 
+/// Book and kitchen differ: something that was said could not be so, and a person must say what is right.
+struct DiscrepancyView {
+  std::string about;                ///< id of the entry that raised it; `discrepancy_settled` and `undone` name it
+  std::string code;                 ///< as the ledger's refusals, or "count_differs", "stock_short"
+  std::string what;                 ///< where the two part, in words
+  std::string said, at, who;        ///< what that entry said, when it happened (local) and by whom; `who` may be empty
+  std::vector<std::string> before;  ///< what the book has of the same thing, newest first, three at most
+  std::string lot, batch, parcel;   ///< page of the thing, where it has one; empty otherwise
+};
+
 struct DayView {
   HouseholdView household;
   NextView next;
@@ -107,8 +117,8 @@ struct DayView {
   std::vector<TaskView> today;       ///< rest of today, by time
   std::vector<StripView> strips;     ///< by cost of waiting, largest first
   std::vector<std::string> notices;  ///< "altitude unknown: heat processes are withheld", frost tonight, low jars...
-  std::vector<std::string> discrepancies;
-  std::vector<ClashView> clashes;  ///< what cannot all be done
+  std::vector<DiscrepancyView> discrepancies;  ///< to be settled, oldest first
+  std::vector<ClashView> clashes;              ///< what cannot all be done
   ObjectiveView objective;
   bool plan_stale = false;  ///< a newer plan is being made
   double seconds_to_plan = 0;

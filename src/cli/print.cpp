@@ -109,7 +109,7 @@ std::string to_text(const app::DayView& v) {
   if (!v.next.why.empty()) out += wrapped("      " + v.next.why, kWidth, 6) + "\n";
   if (!v.next.detail.empty()) out += wrapped("      " + v.next.detail, kWidth, 6) + "\n";
   for (const std::string& notice : v.notices) out += wrapped("  * " + notice, kWidth, 4) + "\n";
-  for (const std::string& d : v.discrepancies) out += wrapped("  ! " + d, kWidth, 4) + "\n";
+  for (const app::DiscrepancyView& d : v.discrepancies) out += wrapped("  ! " + d.what, kWidth, 4) + "\n";
   if (!v.clashes.empty()) {
     out += "\nCannot all be done\n";
     for (const app::ClashView& c : v.clashes) {

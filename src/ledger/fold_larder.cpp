@@ -23,15 +23,27 @@ constexpr double kMostMassShare = 4;  // broth and brined packs hold up to about
 constexpr Mass kMostMassExtra = measure::kilograms(1);
 constexpr double kMostPacksAtOnce = 1e6;
 
-Result<void> check_code(Folding& f, const std::string& code) {
-  if (code.empty()) return {};
-  for (const auto& [id, p] : f.state.parcels) {
-    if (p.code == code && is_here(p)) {
-      return f.broken("code_in_use", fmt::format("The code {} is on {} already.", code, f.name_of(p)),
-                      {"Use the next free code."}, id);
-    }
+const Parcel* bearer_of(const State& state, const std::string& code) {
+  for (const auto& [id, p] : state.parcels) {
+    if (p.code == code && is_here(p)) return &p;
   }
-  return {};
+  return nullptr;
+}
+
+/// The code that packs bear: as said, unless others that are here bear it already. Two phones without a signal can come
+/// to the same code; what is on the label stays the beginning of the code, so that either label leads to both.
+Result<std::string> code_for(Folding& f, const std::string& said) {
+  const Parcel* first = said.empty() ? nullptr : bearer_of(f.state, said);
+  if (first == nullptr) return said;
+  int n = 2;
+  while (bearer_of(f.state, fmt::format("{}/{}", said, n)) != nullptr) ++n;
+  std::string own = fmt::format("{}/{}", said, n);
+  STILLROOM_TRY(f.broken("code_in_use",
+                         fmt::format("The code {} is on {} already. In the book the later ones are {}: write /{} on "
+                                     "their labels.",
+                                     said, f.name_of(*first), own, n),
+                         {"Use the next free code."}, first->id));
+  return own;
 }
 
 Result<void> check_yield(Folding& f, const BatchState& b, const Packed& p, double packs, Mass mass) {
@@ -137,7 +149,6 @@ Parcel put_by(const Folding& f, const Entry& p, double packs, Mass mass) {
   made.food = p.food;
   made.form = p.form;
   made.pack = p.pack;
-  made.code = p.code;
   made.packs = made.packs_made = rounded_packs(packs);
   made.mass = made.came = mass;
   made.since = f.at;
@@ -161,7 +172,8 @@ Result<void> apply(Folding& f, const Packed& p) {
   if (!fresh) return tl::unexpected(fresh.error());
   STILLROOM_TRY(f.check_key(p.food, "food"));
   STILLROOM_TRY(f.check_place(p.place));
-  STILLROOM_TRY(check_code(f, p.code));
+  auto code = code_for(f, p.code);
+  if (!code) return tl::unexpected(code.error());
   const auto packs = f.amount(p.packs, "The number of packs", false);
   if (!packs) return tl::unexpected(packs.error());
   auto mass = f.mass(p.mass, "What was packed", false);
@@ -176,6 +188,7 @@ Result<void> apply(Folding& f, const Packed& p) {
   if (!*fresh) return {};
 
   Parcel made = put_by(f, p, *packs, *mass);
+  made.code = std::move(*code);
   if (*fate == Fate::unknown) add_facts(made, {std::string(kNotKnownProcessed)});
   if (*fate == Fate::cold) {
     add_facts(made, {std::string(kKeptCold)});
@@ -203,13 +216,15 @@ Result<void> apply(Folding& f, const PutByBefore& p) {
   if (!fresh) return tl::unexpected(fresh.error());
   STILLROOM_TRY(f.check_key(p.food, "food"));
   STILLROOM_TRY(f.check_place(p.place));
-  STILLROOM_TRY(check_code(f, p.code));
+  auto code = code_for(f, p.code);
+  if (!code) return tl::unexpected(code.error());
   const auto packs = f.amount(p.packs, "The number of packs", true);
   if (!packs) return tl::unexpected(packs.error());
   const auto mass = f.mass(p.mass, "What is in them", true);
   if (!mass) return tl::unexpected(mass.error());
   if (!*fresh) return {};
   Parcel made = put_by(f, p, *packs, *mass);
+  made.code = std::move(*code);
   made.note = p.note;
   settle(f.state, made);
   f.changes(Table::parcels, made.id);

@@ -1,6 +1,7 @@
 #include "service/looking.h"
 
 #include <nlohmann/json.hpp>
+#include <set>
 #include <string>
 
 #include "app/json.h"
@@ -30,20 +31,72 @@ Reply drawn(Household& household, Planner& planner, Draw draw) {
   return household.with([&](app::House& house, measure::Instant now) { return reply(draw(house, now, **planned)); });
 }
 
+app::DayView day_of(app::House& h, measure::Instant now, const Planned& planned) {
+  app::DayView view = app::day_view(h, now, planned.snapshot, planned.plan);
+  view.plan_stale = planned.sequence != view.household.sequence;
+  view.seconds_to_plan = planned.seconds;
+  return view;
+}
+
+/// Looks as one JSON object, path by path. The texts come from app/json.h as they are: reading them again to write them
+/// again would cost more than making them.
+class Looks {
+ public:
+  void add(const std::string& path, const std::string& text) {
+    out_ += (out_.empty() ? "" : ",") + nlohmann::json(path).dump() + ":" + text;
+  }
+  template <class View>
+  void add(const std::string& path, const measure::Result<View>& view) {
+    if (view) add(path, app::to_json(*view));
+  }
+  [[nodiscard]] Reply reply() const { return {200, R"({"looks":{)" + out_ + "}}"}; }
+
+ private:
+  std::string out_;
+};
+
+/// Batches that somebody may want in hand: those underway, and those whose jars have seals to be looked at.
+std::set<std::string> batches_in_hand(const app::DayView& day, const app::LarderView& larder) {
+  std::set<std::string> ids;
+  for (const app::RunningView& one : day.running) ids.insert(one.batch);
+  for (const app::LarderShelf& shelf : larder.shelves) {
+    for (const app::PackView& pack : shelf.packs) {
+      if (pack.seals_unchecked && !pack.batch.empty()) ids.insert(pack.batch);
+    }
+  }
+  return ids;
+}
+
 }  // namespace
+
+Reply GetLooks::operator()(const Request& /*request*/) const {
+  const auto planned = planner.latest();
+  if (!planned) return refusal(planned.error());
+  const std::string settings = GetSettings{household}({}).body;
+  return household.with([&](app::House& h, measure::Instant now) {
+    const planning::Household& snapshot = (*planned)->snapshot;
+    const planning::Plan& plan = (*planned)->plan;
+    const app::DayView day = day_of(h, now, **planned);
+    const app::LarderView larder = app::larder_view(h, now);
+    Looks looks;
+    looks.add("/day", app::to_json(day));
+    looks.add("/ahead", app::to_json(app::ahead_view(h, now, snapshot, plan)));
+    looks.add("/larder", app::to_json(larder));
+    looks.add("/snapshot", app::to_json(app::client_snapshot(h, now)));
+    looks.add("/settings", settings);
+    looks.add("/history", app::to_json(app::history(h, kHistoryLines)));
+    for (const app::StripView& strip : day.strips)
+      looks.add("/lots/" + strip.lot, app::lot_view(h, now, strip.lot, snapshot, plan));
+    for (const std::string& id : batches_in_hand(day, larder)) looks.add("/batches/" + id, app::batch_view(h, now, id));
+    return looks.reply();
+  });
+}
 
 Reply GetHousehold::operator()(const Request& /*request*/) const {
   return household.with([](app::House& h, measure::Instant now) { return reply(app::household_view(h, now)); });
 }
 
-Reply GetDay::operator()(const Request& /*request*/) const {
-  return drawn(household, planner, [](app::House& h, measure::Instant now, const Planned& planned) {
-    app::DayView view = app::day_view(h, now, planned.snapshot, planned.plan);
-    view.plan_stale = planned.sequence != view.household.sequence;
-    view.seconds_to_plan = planned.seconds;
-    return view;
-  });
-}
+Reply GetDay::operator()(const Request& /*request*/) const { return drawn(household, planner, day_of); }
 
 Reply GetAhead::operator()(const Request& /*request*/) const {
   return drawn(household, planner, [](app::House& h, measure::Instant now, const Planned& planned) {

@@ -44,6 +44,13 @@ struct GetSnapshot {
   Household& household;
   Reply operator()(const Request& request) const;
 };
+/// Every look at one moment, by its path: what a device keeps so that whatever is open in the household opens there
+/// without a signal.
+struct GetLooks {
+  Household& household;
+  Planner& planner;
+  Reply operator()(const Request& request) const;
+};
 struct GetCrops {
   Household& household;
   Reply operator()(const Request& request) const;

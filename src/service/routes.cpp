@@ -44,6 +44,10 @@ const std::vector<Route>& routes() {
       {"GET", "/batches/{id}", [](Service& s) -> Endpoint { return GetBatch{s.household}; }},
       {"GET", "/larder", [](Service& s) -> Endpoint { return GetLarder{s.household}; }},
       {"GET", "/snapshot", [](Service& s) -> Endpoint { return GetSnapshot{s.household}; }},
+      {"GET", "/looks",
+       [](Service& s) -> Endpoint {
+         return GetLooks{s.household, s.planner};
+       }},
       {"GET", "/crops", [](Service& s) -> Endpoint { return GetCrops{s.household}; }},
       {"GET", "/settings", [](Service& s) -> Endpoint { return GetSettings{s.household}; }},
       {"GET", "/start", [](Service& s) -> Endpoint { return GetStart{s.household}; }},

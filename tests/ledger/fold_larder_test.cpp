@@ -123,6 +123,22 @@ TEST(Packing, ACodeIsOnOneShelfOnly) {
   EXPECT_EQ(outcome(s, live("3", second)), "folded") << "free again when the last jar is eaten";
 }
 
+TEST(Packing, TwoPhonesWithoutASignalThatWroteTheSameCodeEndWithTwoCodes) {
+  State s = with_windfalls();
+  Packed first = quarts("K", "P", 3, 1), second = quarts("K", "Q", 2, 1), third = quarts("K", "R", 2, 1);
+  first.code = second.code = third.code = "7K3QD-4";
+  EXPECT_EQ(outcome(s, fact("1", first)), "folded");
+  EXPECT_TRUE(s.discrepancies.empty());
+  EXPECT_EQ(outcome(s, fact("2", second)), "folded");
+  EXPECT_EQ(outcome(s, fact("3", third)), "folded");
+  EXPECT_EQ(parcel(s, "P").code, "7K3QD-4");
+  EXPECT_EQ(parcel(s, "Q").code, "7K3QD-4/2");
+  EXPECT_EQ(parcel(s, "R").code, "7K3QD-4/3");
+  ASSERT_EQ(s.discrepancies.size(), 2U);
+  EXPECT_EQ(s.discrepancies.front().code, "code_in_use");
+  EXPECT_THAT(s.discrepancies.front().what, HasSubstr("write /2 on their labels"));
+}
+
 TEST(Packing, AFactAboutAnUnknownBatchStillPutsJarsOnTheShelf) {
   State s = with_windfalls();
   ASSERT_EQ(outcome(s, fact("e", quarts("X", "P", 7, 6))), "folded");

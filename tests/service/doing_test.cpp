@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "service/house.h"
 
@@ -73,6 +74,61 @@ TEST(Entries, LiveOnesAreRefusedOneByOneAndFactsAreKept) {
   EXPECT_TRUE(answer.at(1).at("stored"));
   EXPECT_TRUE(answer.at(2).at("stored"));
   EXPECT_FALSE(json::parse(house.get("/day").body).at("discrepancies").empty());
+}
+
+TEST(Entries, TwoPhonesThatPackedUnderOneCodeEndWithTwoAndEitherLabelFindsBoth) {
+  House house;
+  const auto jars = [](char parcel, int packs) {
+    return json{{"parcel", std::string(32, parcel)},
+                {"food", "pear"},
+                {"form", "canned"},
+                {"pack", "quart jar"},
+                {"packs", packs},
+                {"mass_g", 3000},
+                {"place", "cellar"},
+                {"code", "00000-0"}};
+  };
+  sent(house, json::array({entry('1', "put_by_before", jars('a', 3), false)}));
+  sent(house, json::array({entry('2', "put_by_before", jars('b', 2), false)}));
+  const json larder = json::parse(house.get("/larder").body);
+  std::set<std::string> codes;
+  for (const json& shelf : larder.at("shelves")) {
+    for (const json& pack : shelf.at("packs")) codes.insert(pack.at("code"));
+  }
+  EXPECT_EQ(codes, (std::set<std::string>{"00000-0", "00000-0/2"}));
+  const auto either = app::resolve(house.house, "00000-0");
+  ASSERT_FALSE(either.has_value());
+  EXPECT_EQ(either.error().code, "not_unique");
+  EXPECT_EQ(either.error().instead.size(), 2U);
+  EXPECT_EQ(app::resolve(house.house, "00000-0/2")->hex(), std::string(32, 'b'));
+  EXPECT_EQ(json::parse(house.get("/snapshot").body).at("codes").at(0), "00001-1");
+}
+
+TEST(Discrepancies, SayWhatEachSaidAndAreSettledOrTakenBack) {
+  House house;
+  const json one = {{"parcel", std::string(32, 'a')},
+                    {"food", "pear"},
+                    {"form", "canned"},
+                    {"pack", "quart jar"},
+                    {"packs", 1},
+                    {"mass_g", 900},
+                    {"place", "cellar"}};
+  const json take = {{"parcel", std::string(32, 'a')}, {"packs", 1}};
+  sent(house, json::array({entry('1', "put_by_before", one)}));
+  sent(house, json::array({entry('2', "taken", take, false)}));
+  sent(house, json::array({entry('3', "taken", take, false), entry('4', "taken", take, false)}));
+  const auto open = [&] { return json::parse(house.get("/day").body).at("discrepancies"); };
+  ASSERT_EQ(open().size(), 2U);
+  const json first = open().at(0);
+  EXPECT_EQ(first.at("about"), std::string(32, '3'));
+  EXPECT_EQ(first.at("parcel"), std::string(32, 'a'));
+  EXPECT_NE(first.at("said").get<std::string>().find("Took"), std::string::npos) << first;
+  ASSERT_GE(first.at("before").size(), 2U);
+  EXPECT_NE(first.at("before").at(0).get<std::string>().find("Took"), std::string::npos) << first;
+  sent(house, json::array({entry('5', "discrepancy_settled", {{"about", std::string(32, '3')}, {"how", "left"}})}));
+  ASSERT_EQ(open().size(), 1U);
+  sent(house, json::array({entry('6', "undone", {{"entry", std::string(32, '4')}})}));
+  EXPECT_TRUE(open().empty());
 }
 
 TEST(Entries, WhatABatchIsPackedIntoIsKeptTogetherOrNotAtAll) {

@@ -82,11 +82,13 @@ TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
   day.today.resize(1);
   day.strips.resize(1);
   day.strips[0].marks.resize(1);
+  day.discrepancies.resize(1);
   const json day_sent = read(day);
   same("DayView", day_sent);
   same("HouseholdView", day_sent.at("household"));
   same("NextView", day_sent.at("next"));
   same("TimerView", day_sent.at("timers")[0]);
+  same("DiscrepancyView", day_sent.at("discrepancies")[0]);
   same("RunningView", day_sent.at("running")[0]);
   same("TaskView", day_sent.at("today")[0]);
   same("ObjectiveView", day_sent.at("objective"));

@@ -84,5 +84,20 @@ TEST(Process, IsAskedForTheHouseholdsAltitude) {
   EXPECT_FALSE(json::parse(refused.body).at("instead").empty());
 }
 
+TEST(Looks, HoldWhatEachPathAnswersForAllThatIsOpen) {
+  House house;
+  const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");
+  const Reply reply = house.get("/looks");
+  ASSERT_EQ(reply.status, 200) << reply.body;
+  const auto looks = nlohmann::json::parse(reply.body).at("looks");
+  for (const char* path : {"/day", "/ahead", "/larder", "/snapshot", "/settings", "/history"})
+    EXPECT_TRUE(looks.contains(path)) << path;
+  ASSERT_TRUE(looks.contains("/lots/" + lot));
+  for (const auto& [path, look] : looks.items()) {
+    if (path == "/day" || path == "/ahead") continue;  // a newer plan may have come meanwhile
+    EXPECT_EQ(look, nlohmann::json::parse(house.get(path).body)) << path;
+  }
+}
+
 }  // namespace
 }  // namespace stillroom::service

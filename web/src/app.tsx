@@ -16,32 +16,39 @@ import { ProcessPage } from './process/process_page';
 import { RecipePage } from './recipes/recipe_page';
 import { RecipesPage } from './recipes/recipes_page';
 import { SettingsPage } from './settings/settings_page';
-import { clockWords, type Units } from './shared/format';
-import { Heading } from './shared/page';
+import { SettlePage } from './settle/settle_page';
+import type { DayView } from './api/types';
+import { ageWords, Heading } from './shared/page';
 import { become, useWhere, type Where } from './shared/router';
 import { t } from './shared/texts';
 import { TimersBar } from './shared/timers';
 import { ToastLine } from './shared/toast';
-import { keepForOffline, outbox, refresh, useDay, useWaiting } from './shared/views';
+import { keepSending } from './shared/sending';
+import { keepForOffline, outbox, refresh, useDay, useTurned, useWaiting, type Seen } from './shared/views';
 import { StartPage } from './start/start_page';
 import { TodayPage } from './today/today_page';
 
-const kRetryMs = 20_000;
 /** A plan takes a second; the event that says it is ready may be missed. */
 const kPlanMs = 2_000;
 
 export function App() {
   const where = useWhere();
   const day = useDay();
-  const batches = day.data?.running.map((one) => `/batches/${one.batch}`).join(' ') ?? '';
   const inBatch = where.path.startsWith('/batches/');
-  useOutbox();
-  useEffect(() => listen(refresh), []);
   useEffect(() => {
-    if (day.data && !day.offline) {
-      void keepForOffline(['/snapshot', '/larder', ...batches.split(' ').filter((path) => path !== '')]);
-    }
-  }, [day.data?.household.sequence, batches]);
+    const sending = keepSending();
+    const stop = listen(() => {
+      refresh();
+      sending.now();
+    });
+    return () => {
+      stop();
+      sending.stop();
+    };
+  }, []);
+  useEffect(() => {
+    if (day.fresh && !day.offline && !day.data?.plan_stale) void keepForOffline();
+  }, [day.fresh, day.offline, day.data?.household.sequence, day.data?.plan_stale]);
   useEffect(() => {
     if (!day.data?.plan_stale) return undefined;
     const timer = setTimeout(refresh, kPlanMs);
@@ -49,7 +56,12 @@ export function App() {
   }, [day.data]);
   // An empty household is asked first; once, so that "not now" leads on.
   useEffect(() => {
-    if (day.data?.household.empty && where.path === '/' && sessionStorage.getItem('stillroom.asked') === null) {
+    if (
+      day.fresh &&
+      day.data?.household.empty &&
+      where.path === '/' &&
+      sessionStorage.getItem('stillroom.asked') === null
+    ) {
       sessionStorage.setItem('stillroom.asked', 'yes');
       become('/start');
     }
@@ -71,7 +83,7 @@ export function App() {
           path={where.path}
         />
       </header>
-      <Standing offline={day.offline} at={day.at} units={day.data?.household.units ?? 'us'} />
+      <Standing day={day} />
       <TimersBar />
       <main id="main">
         <Page where={where} />
@@ -132,6 +144,8 @@ function Page({ where }: { where: Where }) {
     }
     case 'devices':
       return <DevicesPage />;
+    case 'settle':
+      return <SettlePage />;
     case 'history':
       return <HistoryPage />;
     case 'settings':
@@ -162,37 +176,18 @@ function Page({ where }: { where: Where }) {
   );
 }
 
-/** Says when there is no connection, how old the page is, and what waits to be sent. */
-function Standing({ offline, at, units }: { offline: boolean; at: number; units: Units }) {
+/** Says when there is no connection, how old the page is, what waits to be sent, and what is to be settled. */
+function Standing({ day }: { day: Seen<DayView> }) {
   const waiting = useWaiting().length;
-  if (!offline && waiting === 0) return null;
-  const seen = new Date(at);
-  const when = at === 0 ? '' : clockWords(seen.getHours() * 60 + seen.getMinutes(), units);
+  const differ = useTurned().length + (day.data?.discrepancies.length ?? 0);
+  const trouble = day.trouble ?? outbox.trouble;
+  if (!day.offline && waiting === 0 && differ === 0) return null;
   return (
     <p class="standing" role="status">
-      {offline && t.offline.asOf(when)} {waiting > 0 && <a href="/history">{t.outbox.count(waiting)}</a>}
+      {trouble && `${trouble.message} ${trouble.instead.join(' ')} `}
+      {day.offline && t.offline.asOf(ageWords(day), trouble !== null)}{' '}
+      {waiting > 0 && <a href="/history">{t.outbox.count(waiting)}</a>}{' '}
+      {differ > 0 && <a href="/settle">{t.settle.toSettle(differ)}</a>}
     </p>
   );
-}
-
-/** Sends what waits: at once, when there is a connection again, when the page is seen, and now and then. */
-function useOutbox(): void {
-  useEffect(() => {
-    const send = (): void => {
-      void outbox.waiting().then(async (waiting) => {
-        if (waiting.length === 0) return;
-        await outbox.flush();
-        if ((await outbox.waiting()).length < waiting.length) refresh();
-      });
-    };
-    send();
-    const timer = setInterval(send, kRetryMs);
-    window.addEventListener('online', send);
-    document.addEventListener('visibilitychange', send);
-    return () => {
-      clearInterval(timer);
-      window.removeEventListener('online', send);
-      document.removeEventListener('visibilitychange', send);
-    };
-  }, []);
 }

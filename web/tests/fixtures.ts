@@ -268,7 +268,20 @@ export const day: DayView = {
   today,
   strips: [chicken, plums, pears, grapes, mushrooms, cucumbers, squash],
   notices: ['Frost is likely on Friday night: 31 °F.', '12 quart lids are left; this week’s plan takes 14.'],
-  discrepancies: ['Shelf: 9 quarts of beans counted, 10 by the book.'],
+  discrepancies: [
+    {
+      about: 'd1',
+      code: 'count_differs',
+      what: 'Shelf: 9 quarts of beans counted, 10 by the book.',
+      said: 'Counted green beans: 9',
+      at: '2026-09-16T07:10',
+      who: 'Ada',
+      before: ['Took 1 of green beans, 18:30', 'Put by 11 quart jars of green beans, 15:05'],
+      lot: '',
+      batch: '',
+      parcel: '9p2',
+    },
+  ],
   clashes: [
     {
       kind: 'work',

@@ -1,9 +1,11 @@
 import { afterEach, expect, test, vi } from 'vitest';
 
-import { Rejected } from '../shared/outbox';
+import { NotNow, Rejected } from '../shared/outbox';
 import { get } from './client';
 
-afterEach(() => vi.unstubAllGlobals());
+afterEach(() => {
+  vi.unstubAllGlobals();
+});
 
 function answers(body: string, status = 200): void {
   vi.stubGlobal('fetch', () => Promise.resolve(new Response(body, { status })));
@@ -19,4 +21,14 @@ test('the household’s own no is told from a broken door in between', async () 
   await expect(get('/lots/x')).rejects.toBeInstanceOf(Rejected);
   answers('<html>Bad gateway</html>', 502);
   await expect(get('/lots/x')).rejects.toBeInstanceOf(TypeError);
+});
+
+test.each([401, 403, 408, 429, 500, 503])('a refusal with status %i is no word on what was asked', async (status) => {
+  answers('{"code":"not_paired","message":"Not let in."}', status);
+  await expect(get('/day')).rejects.toBeInstanceOf(NotNow);
+});
+
+test('a refusal of what was asked is final', async () => {
+  answers('{"code":"bad_entry","message":"It cannot be read."}', 422);
+  await expect(get('/day')).rejects.not.toBeInstanceOf(NotNow);
 });

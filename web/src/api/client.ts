@@ -1,5 +1,5 @@
 import type { Entry } from '../shared/entries';
-import { Rejected } from '../shared/outbox';
+import { NotNow, Rejected } from '../shared/outbox';
 import type { BatchView, BringInDraft, Received, Refusal } from './types';
 
 export const kBase = '/api/v1';
@@ -8,6 +8,36 @@ const kPairPage = '/pair';
 
 function isRefusal(body: unknown): body is Refusal {
   return typeof body === 'object' && body !== null && 'code' in body && 'message' in body;
+}
+
+/**
+ * Only the household's word on what was asked is final. Not let in (401, 403), too slow (408), too often (429), or
+ * trouble of its own (5xx) says nothing about it.
+ */
+const isFinal = (status: number): boolean => ![401, 403, 408, 429].includes(status) && status < 500;
+
+/** Milliseconds after which a change counts as not sent: a signal this weak is none. */
+const kSendMs = 8_000;
+/** A plan in the making holds a look up; nobody waits for it in front of an empty page. */
+const kLookMs = 30_000;
+
+/** A signal of its own for each request, cut off by time or with `other`. Not AbortSignal.any: too new for old phones. */
+async function within<T>(
+  ms: number,
+  other: AbortSignal | undefined,
+  work: (signal: AbortSignal) => Promise<T>,
+): Promise<T> {
+  const cut = new AbortController();
+  const stop = (): void => cut.abort();
+  const timer = setTimeout(stop, ms);
+  other?.addEventListener('abort', stop);
+  try {
+    if (other?.aborted) stop();
+    return await work(cut.signal);
+  } finally {
+    clearTimeout(timer);
+    other?.removeEventListener('abort', stop);
+  }
 }
 
 async function answerOf(response: Response): Promise<unknown> {
@@ -20,30 +50,38 @@ async function answerOf(response: Response): Promise<unknown> {
     throw new TypeError('not paired');
   }
   if (isRefusal(body)) {
-    throw new Rejected({ code: body.code, message: body.message, instead: body.instead ?? [] });
+    const refusal = { code: body.code, message: body.message, instead: body.instead ?? [] };
+    throw isFinal(response.status) ? new Rejected(refusal) : new NotNow(refusal);
   }
   // A broken door in between is no answer from the household: what was said must wait, not be dropped.
   throw new TypeError(`status ${response.status}`);
 }
 
-/** Reads a page's view. Throws Rejected with the household's words, or TypeError when there is no connection. */
-export async function get<T>(path: string, signal?: AbortSignal): Promise<T> {
-  const init: RequestInit = { headers: { accept: 'application/json' } };
-  if (signal) init.signal = signal;
-  return (await answerOf(await fetch(kBase + path, init))) as T;
+/**
+ * Reads a page's view. Throws Rejected with the household's words, NotNow when it did not get to it, or another error
+ * when there is no connection.
+ */
+export function get<T>(path: string, signal?: AbortSignal): Promise<T> {
+  return within(kLookMs, signal, async (cut) => {
+    const init: RequestInit = { headers: { accept: 'application/json' }, signal: cut };
+    return (await answerOf(await fetch(kBase + path, init))) as T;
+  });
 }
 
-export async function post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
-  const init: RequestInit = {
-    method: 'POST',
-    headers: { 'content-type': 'application/json', accept: 'application/json' },
-    body: JSON.stringify(body),
-  };
-  if (signal) init.signal = signal;
-  return (await answerOf(await fetch(kBase + path, init))) as T;
+export function post<T>(path: string, body: unknown, signal?: AbortSignal, ms = kLookMs): Promise<T> {
+  return within(ms, signal, async (cut) => {
+    const init: RequestInit = {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', accept: 'application/json' },
+      body: JSON.stringify(body),
+      signal: cut,
+    };
+    return (await answerOf(await fetch(kBase + path, init))) as T;
+  });
 }
 
-export const sendEntries = (entries: Entry[]): Promise<Received[]> => post<Received[]>('/entries', entries);
+export const sendEntries = (entries: Entry[]): Promise<Received[]> =>
+  post<Received[]>('/entries', entries, undefined, kSendMs);
 export const readLine = (line: string, signal?: AbortSignal): Promise<BringInDraft> =>
   post<BringInDraft>('/read-line', { line }, signal);
 export const answerStart = (key: string, answer: string): Promise<unknown> => post('/start', { key, answer });

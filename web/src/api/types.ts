@@ -65,6 +65,8 @@ export interface StripView {
   next_at: string;
   let_go_reason: string;
   caution: string;
+  /** Drawn by this device: a change of it still waits to be sent. */
+  waiting?: boolean;
 }
 
 export type Attention = 'hands_on' | 'nearby' | 'unattended';
@@ -140,6 +142,22 @@ export interface ClashView {
   about: string[];
 }
 
+/** Book and kitchen differ, and a person must say what is right. */
+export interface DiscrepancyView {
+  /** Id of the entry that raised it. */
+  about: string;
+  code: string;
+  what: string;
+  said: string;
+  at: string;
+  who: string;
+  /** What the book has of the same thing, newest first. */
+  before: string[];
+  lot: string;
+  batch: string;
+  parcel: string;
+}
+
 export interface DayView {
   household: HouseholdView;
   next: NextView;
@@ -148,7 +166,7 @@ export interface DayView {
   today: TaskView[];
   strips: StripView[];
   notices: string[];
-  discrepancies: string[];
+  discrepancies: DiscrepancyView[];
   clashes: ClashView[];
   objective: ObjectiveView;
   plan_stale: boolean;
@@ -409,6 +427,8 @@ export interface PackView {
   note: string;
   process_line: string;
   do_not_eat: string;
+  /** Drawn by this device: a change of them still waits to be sent. */
+  waiting?: boolean;
 }
 
 export interface LarderShelf {

@@ -4,9 +4,10 @@ import type { BatchView } from '../api/types';
 import { act } from '../shared/act';
 import { Check, Fold, TextField } from '../shared/form';
 import { Heading, Loaded } from '../shared/page';
-import { batchWithPending, runningTimers } from '../shared/pending';
+import { useDrawnBatch } from '../shared/drawn';
+import { runningTimers } from '../shared/pending';
 import { t } from '../shared/texts';
-import { useView, useWaiting } from '../shared/views';
+import { usePending } from '../shared/views';
 import { BatchFacts } from './facts';
 import { ProcessCard } from './process_card';
 import { Packing } from './packing';
@@ -18,8 +19,8 @@ import { useWakeLock } from './wake_lock';
 import './batch.css';
 
 export function BatchPage({ id }: { id: string }) {
-  const seen = useView<BatchView>(`/batches/${id}`);
-  const waiting = useWaiting().map((one) => one.entry);
+  const seen = useDrawnBatch(id);
+  const waiting = usePending(seen);
   if (!seen.data) {
     return (
       <>
@@ -32,7 +33,7 @@ export function BatchPage({ id }: { id: string }) {
     <Loaded seen={seen}>
       {(batch) => (
         <Batch
-          batch={batchWithPending(batch, waiting)}
+          batch={batch}
           seen={seen.offline}
           timed={runningTimers(batch.timers, seen.at, waiting).some((one) => one.batch === batch.id)}
         />

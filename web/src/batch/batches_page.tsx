@@ -1,10 +1,11 @@
 import type { BatchView, RunningView } from '../api/types';
 import { countdown, timeWords, whenWords } from '../shared/format';
 import { Heading, Loaded } from '../shared/page';
-import { batchWithPending, runningTimers } from '../shared/pending';
+import { useDrawnBatch } from '../shared/drawn';
+import { runningTimers } from '../shared/pending';
 import { t } from '../shared/texts';
 import { useNow } from '../shared/timers';
-import { useDay, useView, useWaiting, type Seen } from '../shared/views';
+import { useDay, usePending, type Seen } from '../shared/views';
 import { StepMove } from './step_bar';
 import './batch.css';
 
@@ -46,7 +47,7 @@ export function mostPressing(
 }
 
 function OpenBatch({ running }: { running: RunningView }) {
-  const seen = useView<BatchView>(`/batches/${running.batch}`);
+  const seen = useDrawnBatch(running.batch);
   return (
     <section class="open-batch" aria-label={running.name}>
       <h2>
@@ -57,9 +58,7 @@ function OpenBatch({ running }: { running: RunningView }) {
   );
 }
 
-function Standing({ batch: asSeen, seen }: { batch: BatchView; seen: Seen<BatchView> }) {
-  const waiting = useWaiting().map((one) => one.entry);
-  const batch = batchWithPending(asSeen, waiting);
+function Standing({ batch, seen }: { batch: BatchView; seen: Seen<BatchView> }) {
   const { now, units } = batch.household;
   const step = batch.steps[batch.current];
   const others = batch.steps.filter((one) => one !== step && (one.state === 'underway' || one.state === 'next'));
@@ -77,7 +76,7 @@ function Standing({ batch: asSeen, seen }: { batch: BatchView; seen: Seen<BatchV
           </span>
         )}
       </p>
-      <Clocks batch={batch} at={seen.at} />
+      <Clocks batch={batch} seen={seen} />
       {batch.deadlines.map((one) => (
         <p key={one.what} class={one.overdue ? 'caution' : ''}>
           {t.batches.due(one.what, whenWords(one.by, now, units), one.overdue)} {one.overdue && one.when_overdue}
@@ -99,9 +98,9 @@ function Standing({ batch: asSeen, seen }: { batch: BatchView; seen: Seen<BatchV
   );
 }
 
-function Clocks({ batch, at }: { batch: BatchView; at: number }) {
-  const waiting = useWaiting().map((one) => one.entry);
-  const timers = runningTimers(batch.timers, at, waiting).filter((one) => one.batch === batch.id);
+function Clocks({ batch, seen }: { batch: BatchView; seen: Seen<BatchView> }) {
+  const waiting = usePending(seen);
+  const timers = runningTimers(batch.timers, seen.at, waiting).filter((one) => one.batch === batch.id);
   const now = useNow(timers.length > 0);
   if (timers.length === 0) return null;
   return (

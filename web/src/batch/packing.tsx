@@ -6,13 +6,25 @@ import { newId } from '../shared/entries';
 import { Form, NumberField, Select } from '../shared/form';
 import { countWords, dayNumber, readNumber } from '../shared/format';
 import { t } from '../shared/texts';
-import { useView } from '../shared/views';
+import type { Waiting } from '../shared/store';
+import { useView, useWaiting } from '../shared/views';
 
 const kDaysInMonth = 30.4375;
 
+/**
+ * The first code that this device has not written on a label yet. One that another device wrote meanwhile the household
+ * tells apart when it hears of both (docs/offline.md). Exported for its test.
+ */
+export function freeCode(codes: string[], waiting: Waiting[]): string {
+  const written = new Set(waiting.map(({ entry }) => ('code' in entry.what ? entry.what.code : '')));
+  return codes.find((code) => code !== '' && !written.has(code)) ?? '';
+}
+
 /** How many came out, and where they are put. What they weigh, the household works out from what went in. */
 export function Packing({ batch }: { batch: BatchView }) {
-  const places = useView<Snapshot>('/snapshot').data?.places ?? [];
+  const snapshot = useView<Snapshot>('/snapshot').data;
+  const places = snapshot?.places ?? [];
+  const code = freeCode([batch.next_code, ...(snapshot?.codes ?? [])], useWaiting());
   const [packs, setPacks] = useState(String(Math.round(batch.packs_expected)));
   const [place, setPlace] = useState(batch.store_key);
   const count = readNumber(packs) ?? 0;
@@ -26,7 +38,7 @@ export function Packing({ batch }: { batch: BatchView }) {
       pack: batch.pack,
       packs: count,
       place,
-      code: batch.next_code,
+      code,
       eat_by: batch.eat_by,
       keeps_months: Math.round(days / kDaysInMonth),
     };
@@ -57,9 +69,9 @@ export function Packing({ batch }: { batch: BatchView }) {
       {batch.also.map((one) => (
         <p key={`${one.food} ${one.form}`}>{t.batch.also(one.name, one.amount)}</p>
       ))}
-      {batch.next_code !== '' && (
+      {code !== '' && (
         <p>
-          {t.batch.code} <strong class="code">{batch.next_code}</strong>
+          {t.batch.code} <strong class="code">{code}</strong>
         </p>
       )}
     </section>

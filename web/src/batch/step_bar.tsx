@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 
 import type { BatchView, StepView } from '../api/types';
-import { act } from '../shared/act';
+import { act, soon } from '../shared/act';
 import { householdNow } from '../shared/clock';
 import { instant, newId, type Draft } from '../shared/entries';
 import { t } from '../shared/texts';
@@ -45,7 +45,7 @@ export function StepMove({ batch, at }: { batch: BatchView; at: number }) {
   const move = mainMove(batch, at);
   const doIt = async (): Promise<void> => {
     setBusy(true);
-    await act(move.drafts, move.said);
+    await soon(act(move.drafts, move.said));
     setBusy(false);
   };
   return (
@@ -70,7 +70,7 @@ export function StepBar(props: { batch: BatchView; at: number; onLook: (at: numb
   const move = mainMove(batch, at);
   const doIt = async (drafts: Draft[], said: string): Promise<void> => {
     setBusy(true);
-    await act(drafts, said);
+    await soon(act(drafts, said));
     setBusy(false);
   };
   // Other loads have steps of their own that can be worked on; only what is over or not yet due is just looked at.

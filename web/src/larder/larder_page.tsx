@@ -8,19 +8,17 @@ import { Figure } from '../shared/figure';
 import { Fold, Form, NumberField, TextField } from '../shared/form';
 import { countWords, dateWords, readNumber } from '../shared/format';
 import { Heading, Line, Loaded } from '../shared/page';
-import { larderWithPending } from '../shared/pending';
+import { useDrawnLarder } from '../shared/drawn';
 import { t } from '../shared/texts';
-import { useView, useWaiting } from '../shared/views';
 import { OnShelf } from './on_shelf';
 import './larder.css';
 
 export function LarderPage() {
-  const seen = useView<LarderView>('/larder');
-  const waiting = useWaiting().map((one) => one.entry);
+  const seen = useDrawnLarder();
   return (
     <>
       <Heading title={t.nav.larder} />
-      <Loaded seen={seen}>{(view) => <Larder larder={larderWithPending(view, waiting)} />}</Loaded>
+      <Loaded seen={seen}>{(view) => <Larder larder={view} />}</Loaded>
     </>
   );
 }
@@ -101,6 +99,7 @@ function PackLine({ pack, where }: { pack: PackView; where: boolean }) {
     where ? pack.place : '',
     pack.eat_by === '' ? '' : t.larder.eatBy(dateWords(pack.eat_by)),
     pack.code,
+    pack.waiting ? t.outbox.notSent : '',
   ];
   return (
     <Line class="pack" margin={<span class="count">{countWords(pack.packs)}</span>}>
@@ -133,7 +132,7 @@ function PackMore({ pack }: { pack: PackView }) {
         </Fold>
       )}
       <Fold title={t.larder.more}>
-        <p>{t.larder.putBy(dateWords(pack.put_by), pack.lots)}</p>
+        {pack.put_by !== '' && <p>{t.larder.putBy(dateWords(pack.put_by), pack.lots)}</p>}
         {pack.process_line !== '' && <p class="process-line">{pack.process_line}</p>}
         {pack.batch !== '' && (
           <p>

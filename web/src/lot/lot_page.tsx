@@ -4,7 +4,8 @@ import { whenWords } from '../shared/format';
 import { Heading, Line, Loaded } from '../shared/page';
 import { undoEntry } from '../shared/act';
 import { t } from '../shared/texts';
-import { useDay, useView } from '../shared/views';
+import { useDrawnLot } from '../shared/drawn';
+import { useDay } from '../shared/views';
 import { scaleFor } from '../strips/geometry';
 import { Strip } from '../strips/strip';
 import { Axis, useWidth } from '../strips/strips';
@@ -13,8 +14,8 @@ import { WhyLot } from './why';
 import './lot.css';
 
 export function LotPage({ id, open }: { id: string; open: string }) {
-  const seen = useView<LotView>(`/lots/${id}`);
   const household = useDay().data?.household ?? null;
+  const seen = useDrawnLot(id, household?.units ?? 'us');
   return (
     <>
       <Heading title={seen.data?.strip.name ?? t.lot.heading} />
@@ -68,7 +69,10 @@ function Top({ lot, now }: { lot: LotView; now: string }) {
   return (
     <section class="lot-top">
       {strip.caution !== '' && <p class="caution">{strip.caution}</p>}
-      <p class="lot-facts">{facts.filter((part) => part !== '').join(', ')}</p>
+      <p class="lot-facts">
+        {facts.filter((part) => part !== '').join(', ')}
+        {strip.waiting && <span class="soft"> {t.outbox.notSent}</span>}
+      </p>
       <p>
         {t.lot.left} <Figure words={strip.days_left.words} how={t.how.daysLeft(strip)} />
         {strip.loss_per_day !== '' && (

@@ -4,21 +4,42 @@ import { t } from './texts';
 import { say, sayNo } from './toast';
 import { outbox, refresh } from './views';
 
+/** After so long without an answer a person is told that it is kept here. */
+const kPatienceMs = 400;
+
 /**
  * Records what a person did and says so, with Undo. `words` is what was done, in the past: "Moved to the fridge".
  * True when it was kept, here or in the household file.
  */
 export async function act(drafts: Draft[], words: string): Promise<boolean> {
-  const outcome = await outbox.record(drafts, words);
-  refresh();
-  if (outcome.how === 'refused') {
-    sayNo(outcome.refusal.message, outcome.refusal.instead);
-    return false;
-  }
+  const outcome = await keep(drafts, words);
+  if (!outcome) return false;
   const undo = (): void => void undoAll(outcome, words);
   say(outcome.how === 'waiting' ? t.outbox.kept(words) : words, undo);
   return true;
 }
+
+/** Records, and says what cannot be; nothing when it was not kept. */
+async function keep(drafts: Draft[], words: string): Promise<Outcome | null> {
+  const slow = setTimeout(() => say(t.outbox.sending(words)), kPatienceMs);
+  try {
+    const outcome = await outbox.record(drafts, words);
+    clearTimeout(slow);
+    refresh();
+    if (outcome.how !== 'refused') return outcome;
+    sayNo(outcome.refusal.message, outcome.refusal.instead);
+    return null;
+  } catch {
+    // This device's own store would not take it: the one case in which nothing was kept.
+    clearTimeout(slow);
+    sayNo(t.outbox.notKept(words), [t.outbox.notKeptInstead]);
+    return null;
+  }
+}
+
+/** For a button that is held while a change is on its way: not longer than a person has patience. */
+export const soon = (acting: Promise<boolean>): Promise<unknown> =>
+  Promise.race([acting, new Promise((resolve) => setTimeout(resolve, kPatienceMs))]);
 
 /** Takes back the newest entry of one action; what depends on it goes with it. */
 async function undoAll(outcome: Outcome, words: string): Promise<void> {
@@ -38,8 +59,6 @@ async function undoAll(outcome: Outcome, words: string): Promise<void> {
 
 /** Takes back one entry of the history. */
 export async function undoEntry(entry: string, words: string): Promise<void> {
-  const outcome = await outbox.record([{ kind: 'undone', what: { entry } }], t.undo.done(words));
-  refresh();
-  if (outcome.how === 'refused') sayNo(outcome.refusal.message, outcome.refusal.instead);
-  else say(t.undo.done(words));
+  const done = t.undo.done(words);
+  if (await keep([{ kind: 'undone', what: { entry } }], done)) say(done);
 }

@@ -105,6 +105,7 @@ export interface Kinds {
   counted: { parcel: string; packs: number };
   other_work_done: { key: string };
   undone: { entry: string };
+  discrepancy_settled: { about: string; how: string };
 }
 
 export type Kind = keyof Kinds;

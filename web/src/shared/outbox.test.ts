@@ -2,8 +2,9 @@ import { beforeEach, describe, expect, it } from 'vitest';
 
 import type { Received } from '../api/types';
 import type { Draft, Entry } from './entries';
-import { Outbox, Rejected } from './outbox';
+import { NotNow, Outbox, Rejected } from './outbox';
 import { openStore, type Store } from './store';
+import { pendingOver } from './views';
 
 const take = (parcel: string): Draft => ({ kind: 'taken', what: { parcel, packs: 1, why: '' } });
 const kNow = Date.parse('2026-09-16T12:40:00Z');
@@ -108,5 +109,101 @@ describe('a change', () => {
     answer = all;
     const later = await box.record([take('b')], 'took one');
     expect(await box.takeBack(later.entries)).toBe(false);
+  });
+
+  const refusal = { code: 'more_than_there', message: 'None is left.', instead: ['Count them.'] };
+  const refused = (entries: Entry[]): Received[] => entries.map(({ id }) => ({ id, stored: false, refusal }));
+
+  it('whose page was killed while it was sent is a fact, and kept to be seen when it is refused', async () => {
+    answer = () => new Promise(() => undefined) as never;
+    void outbox().record([take('a')], 'took one');
+    await expect.poll(() => sent.length).toBe(1);
+    answer = refused;
+    await outbox().flush();
+    expect(sent.at(-1)?.[0]).toMatchObject({ live: false, id: sent[0]?.[0]?.id });
+    expect(await store.getAll('outbox')).toEqual([]);
+    expect(await store.getAll('turned')).toMatchObject([{ words: 'took one', message: 'None is left.' }]);
+    expect((await store.getAll('turned'))[0]?.entry).toMatchObject({ kind: 'taken', what: { parcel: 'a' } });
+  });
+
+  it('waits when this device is not let in, and the reason is there to be said', async () => {
+    const box = outbox();
+    answer = () => {
+      throw new NotNow({ code: 'not_paired', message: 'Pair this device again.', instead: [] });
+    };
+    expect((await box.record([take('a')], 'took one')).how).toBe('waiting');
+    expect(box.trouble?.message).toBe('Pair this device again.');
+    answer = all;
+    await box.flush();
+    expect(box.trouble).toBeNull();
+    expect(await store.getAll('outbox')).toEqual([]);
+    expect(sent.at(-1)?.[0]?.live).toBe(false);
+  });
+
+  it.each(['disk_full', 'disk_trouble', 'file_busy', 'read_only'])(
+    'waits when the household could not write it down: %s',
+    async (code) => {
+      answer = (entries) => entries.map(({ id }) => ({ id, stored: false, refusal: { ...refusal, code } }));
+      const box = outbox();
+      expect((await box.record([take('a')], 'took one')).how).toBe('waiting');
+      expect(await store.getAll('outbox')).toHaveLength(1);
+      expect(await store.getAll('turned')).toEqual([]);
+    },
+  );
+
+  it('is there to be drawn before anybody has answered, and withdrawn when it is refused', async () => {
+    let reply: (answers: Received[]) => void = () => undefined;
+    const box = new Outbox(
+      Promise.resolve(store),
+      (entries) => {
+        sent.push(entries);
+        return new Promise((resolve) => (reply = resolve));
+      },
+      () => kNow,
+    );
+    const drawn: number[] = [];
+    box.onChange(() => void box.drawn().then((all) => drawn.push(all.length)));
+    const recording = box.record([take('a')], 'took one');
+    await expect.poll(() => sent.length).toBe(1);
+    expect(drawn).toEqual([1]);
+    reply(refused(sent[0] ?? []));
+    expect((await recording).how).toBe('refused');
+    expect(await box.drawn()).toEqual([]);
+  });
+
+  it('stays drawn over looks that were asked for before it landed, and over no later one', async () => {
+    const before = Date.now() - 1;
+    const box = outbox();
+    await box.record([take('a')], 'took one');
+    const drawn = await box.drawn();
+    expect(pendingOver(drawn, before)).toHaveLength(1);
+    expect(pendingOver(drawn, Date.now() + 1)).toEqual([]);
+  });
+
+  it('made while others are on their way goes with the next sending, all of them in one', async () => {
+    let reply: (() => void)[] = [];
+    const box = new Outbox(
+      Promise.resolve(store),
+      (entries) => {
+        sent.push(entries);
+        return new Promise((resolve) => reply.push(() => resolve(all(entries))));
+      },
+      () => kNow,
+    );
+    const first = box.record([take('a')], 'one');
+    await expect.poll(() => sent.length).toBe(1);
+    const rest = ['b', 'c', 'd'].map((parcel) => box.record([take(parcel)], parcel));
+    await expect.poll(async () => (await box.waiting()).length).toBe(4);
+    reply[0]?.();
+    await expect.poll(() => sent.length).toBe(2);
+    expect(sent[1]?.map((entry) => [(entry.what as { parcel: string }).parcel, entry.live])).toEqual([
+      ['b', true],
+      ['c', true],
+      ['d', true],
+    ]);
+    reply[1]?.();
+    reply = [];
+    expect((await first).how).toBe('stored');
+    expect((await Promise.all(rest)).map((one) => one.how)).toEqual(['stored', 'stored', 'stored']);
   });
 });

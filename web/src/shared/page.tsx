@@ -2,7 +2,8 @@ import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 
 import { t } from './texts';
-import type { Seen } from './views';
+import { whenWords } from './format';
+import { useDay, type Seen } from './views';
 
 /** A page's heading, for readers only where the page says it otherwise; takes the focus when the page opens, so that keyboard and reader start there. */
 export function Heading(props: { title: string; unseen?: boolean; children?: ComponentChildren }) {
@@ -41,7 +42,29 @@ export function No({ no, alert }: { no: { message: string; instead: string[] }; 
 export function Loaded<T>({ seen, children }: { seen: Seen<T>; children: (data: T) => ComponentChildren }) {
   if (seen.refusal) return <No no={seen.refusal} alert />;
   if (seen.data === null) return <p class="soft">{seen.offline ? t.offline.never : t.loading}</p>;
-  return <>{children(seen.data)}</>;
+  return (
+    <>
+      <Age seen={seen} />
+      {children(seen.data)}
+    </>
+  );
+}
+
+/** How old a look is that is older than the one whose age stands at the top of every page. */
+function Age({ seen }: { seen: Seen<unknown> }) {
+  const top = useDay();
+  if (!seen.offline || Math.abs(seen.at - top.at) < kSameMs) return null;
+  return <p class="soft">{t.offline.thisAsOf(ageWords(seen))}</p>;
+}
+
+const kSameMs = 60_000;
+
+/** "today 3:05 pm": when a look left the household, by this device's clock. Empty when there is none. */
+export function ageWords({ at }: { at: number }): string {
+  if (at === 0) return '';
+  const local = (ms: number): string =>
+    new Date(ms - new Date(ms).getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+  return whenWords(local(at), local(Date.now()), 'us');
 }
 
 /** A line of the ledger: a margin for time, code or count, a rule, and the words. */

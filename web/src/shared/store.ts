@@ -14,6 +14,8 @@ export interface Waiting {
 /** A change the household would not take, kept so that nothing a person said is lost. */
 export interface Turned {
   id: string;
+  /** As it was said, so that it can be said again. */
+  entry: Entry;
   words: string;
   message: string;
   instead: string[];
@@ -22,6 +24,8 @@ export interface Turned {
 
 export interface StoredView {
   path: string;
+  /** When it was asked for and when it came, milliseconds of this device's clock. */
+  asked: number;
   at: number;
   body: unknown;
 }

@@ -56,13 +56,21 @@ export const t = {
   undo: { button: 'Undo', done: (words: string) => `Taken back: ${words}` },
   outbox: {
     kept: (words: string) => `${words}. Kept on this device until there is a connection.`,
+    sending: (words: string) => `${words}. Kept on this device; it is being sent.`,
+    notKept: (words: string) => `This could not be kept: ${words}`,
+    notKeptInstead: 'This device has no room for it, or keeps nothing for this page. Write it down on paper.',
+    notSent: 'waits to be sent',
     count: (n: number) => (n === 1 ? '1 change waits to be sent.' : `${n} changes wait to be sent.`),
   },
   offline: {
     never: 'There is no connection, and this page has not been opened here before.',
     needs: 'This needs the household’s computer. There is no connection to it just now.',
     short: 'no connection',
-    asOf: (time: string) => (time === '' ? 'No connection.' : `No connection. As it stood at ${time}.`),
+    asOf: (when: string, said: boolean) =>
+      [said ? '' : 'No connection.', when === '' ? '' : `As it stood ${when}.`]
+        .filter((part) => part !== '')
+        .join(' '),
+    thisAsOf: (when: string) => `This page as it stood ${when}.`,
   },
   form: { less: (label: string) => `Less: ${label}`, more: (label: string) => `More: ${label}` },
 
@@ -536,8 +544,23 @@ export const t = {
     waiting: 'Waiting to be sent',
     undone: 'taken back',
     undoOf: (words: string) => `Undo: ${words}`,
-    turned: 'What could not be kept',
-    forget: 'I have read these',
+  },
+
+  settle: {
+    heading: 'What does not add up',
+    intro: 'Two things were said that cannot both be so, or something could not be written down. Say what is right.',
+    nothing: 'Everything adds up.',
+    toSettle: (n: number) => (n === 1 ? '1 thing does not add up.' : `${n} things do not add up.`),
+    said: (who: string) => (who === '' ? 'What was said' : `What ${who} said`),
+    before: 'What the book had before',
+    leave: 'Leave it as it stands',
+    left: 'Settled: left as it stands',
+    takeBack: (said: string) => `That was not so: take back "${said}"`,
+    count: 'Count what is there',
+    look: 'Look at it',
+    turned: (words: string) => `Could not be written down: ${words}`,
+    again: 'Say it again',
+    dismiss: 'Let it go',
   },
 
   start: {

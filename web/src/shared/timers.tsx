@@ -7,7 +7,7 @@ import { countdown, lengthWords, listWords } from './format';
 import { askToNotify, mayAsk, notifyOf, withdraw } from './notify';
 import { runningTimers, type Running } from './pending';
 import { t } from './texts';
-import { useDay, useWaiting } from './views';
+import { useDay, usePending } from './views';
 
 /** Milliseconds now, ticking each second while anything runs, and at once when the page is seen again. */
 export function useNow(running: boolean): number {
@@ -50,7 +50,7 @@ export function ringsBetween(timer: Running, before: number, now: number): boole
 /** Every running timer, at the top of every page; rings when one is due, until it is stopped. */
 export function TimersBar() {
   const day = useDay();
-  const entries = useWaiting().map((waiting) => waiting.entry);
+  const entries = usePending(day);
   const timers = runningTimers(day.data?.timers ?? [], day.at, entries);
   const now = useNow(timers.length > 0);
   const before = useRef(now);

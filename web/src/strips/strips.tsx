@@ -89,7 +89,7 @@ function StripRow(props: { strip: StripView; scale: Scale; household: HouseholdV
           {strip.name}
         </a>
         <span class="strip-amount">{strip.amount}</span>
-        <Figure words={strip.days_left.words} how={t.how.daysLeft(strip)} />
+        {strip.days_left.words !== '' && <Figure words={strip.days_left.words} how={t.how.daysLeft(strip)} />}
       </div>
       <Strip strip={strip} scale={scale} now={household.now} />
       <p class="strip-foot">
@@ -97,6 +97,7 @@ function StripRow(props: { strip: StripView; scale: Scale; household: HouseholdV
         {strip.cost_words !== '' && <Figure words={strip.cost_words} how={t.how.cost(strip)} />}
       </p>
       {strip.caution !== '' && <p class="caution">{strip.caution}</p>}
+      {strip.waiting && <p class="soft">{t.outbox.notSent}</p>}
     </li>
   );
 }

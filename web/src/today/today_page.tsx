@@ -3,7 +3,7 @@ import { Figure } from '../shared/figure';
 import { timeWords } from '../shared/format';
 import { Heading, Line, Loaded } from '../shared/page';
 import { t } from '../shared/texts';
-import { useDay } from '../shared/views';
+import { useDrawnDay } from '../shared/drawn';
 import { Strips } from '../strips/strips';
 import { DayChart } from './day_chart';
 import { Next } from './next';
@@ -12,7 +12,7 @@ import { RestOfToday } from './rest_of_today';
 import './today.css';
 
 export function TodayPage() {
-  const day = useDay();
+  const day = useDrawnDay();
   return (
     <>
       <Heading title={t.nav.today} unseen />
@@ -123,9 +123,9 @@ function Notices({ day }: { day: DayView }) {
         {day.notices.map((line) => (
           <li key={line}>{line}</li>
         ))}
-        {day.discrepancies.map((line) => (
-          <li key={line}>
-            {t.today.doesNotAddUp} {line}
+        {day.discrepancies.map((one) => (
+          <li key={one.about}>
+            <a href="/settle">{t.today.doesNotAddUp}</a> {one.what}
           </li>
         ))}
       </ul>

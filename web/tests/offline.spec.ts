@@ -1,0 +1,305 @@
+import type { BrowserContext, Page } from '@playwright/test';
+
+import type { BatchView, DayView, HistoryLine } from '../src/api/types';
+import { instant, newId, type Draft, type Entry } from '../src/shared/entries';
+import { expectAccessible } from './axe';
+import { expect, test, type Program } from './serve';
+import { settled } from './settled';
+
+/** Phones without a signal, against the real program. */
+
+async function ask<T>(program: Program, path: string): Promise<T> {
+  return (await (await fetch(`${program.address}/api/v1${path}`)).json()) as T;
+}
+
+async function tell<T>(program: Program, path: string, body: unknown): Promise<T> {
+  const headers = { 'content-type': 'application/json' };
+  const response = await fetch(`${program.address}/api/v1${path}`, {
+    method: 'POST',
+    headers,
+    body: JSON.stringify(body),
+  });
+  return (await response.json()) as T;
+}
+
+/** Entries as another device would send them; each must be stored. */
+async function said(program: Program, drafts: Draft[]): Promise<void> {
+  const { now_utc } = (await ask<DayView>(program, '/day')).household;
+  const entries: Entry[] = drafts.map(({ kind, what }) => ({
+    v: 1,
+    id: newId(),
+    happened: now_utc,
+    who: '',
+    live: true,
+    kind,
+    what,
+  }));
+  const answers = await tell<{ stored: boolean }[]>(program, '/entries', entries);
+  expect(
+    answers.every((one) => one.stored),
+    JSON.stringify(answers),
+  ).toBe(true);
+}
+
+const beans = newId();
+const shelf = (packs: number): Draft => ({
+  kind: 'put_by_before',
+  what: {
+    parcel: beans,
+    food: 'green_bean',
+    form: 'canned',
+    pack: 'quart jar',
+    packs,
+    mass_g: 900 * packs,
+    place: 'cellar',
+    note: '',
+  },
+});
+
+async function bringIn(program: Program, line: string): Promise<string> {
+  const draft = await tell<{ crop: string; mass_kg: number; condition: string; place: string; form: string }>(
+    program,
+    '/read-line',
+    { line },
+  );
+  const { crop, condition, place, form } = draft;
+  const what = { crop, condition, place, form, mass_g: Math.round(draft.mass_kg * 1000) };
+  const parcel = newId();
+  await said(program, [{ kind: 'brought_in', what: { ...what, parcel, note: '', as_said: line, facts: [] } }]);
+  return parcel;
+}
+
+/** A page whose device has kept the pages, and the looks as they stand now. */
+async function keptPage(context: BrowserContext, program: Program): Promise<Page> {
+  const page = await context.newPage();
+  await page.goto(program.address);
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+  await page.reload();
+  const { sequence } = (await ask<DayView>(program, '/day')).household;
+  await expect
+    .poll(() =>
+      page.evaluate(
+        () =>
+          new Promise<number>((resolve) => {
+            const open = indexedDB.open('stillroom');
+            open.onsuccess = () => {
+              const get = open.result.transaction('views').objectStore('views').get('/larder');
+              get.onsuccess = () => {
+                const kept = get.result as { body: { household: { sequence: number } } } | undefined;
+                resolve(kept?.body.household.sequence ?? -1);
+                open.result.close();
+              };
+            };
+          }),
+      ),
+    )
+    .toBe(sequence);
+  return page;
+}
+
+async function outOfReach(program: Program, ...contexts: BrowserContext[]): Promise<void> {
+  for (const context of contexts) await context.setOffline(true);
+  // A stream that is open already is not cut by the browser's switch: the program itself goes away.
+  await program.stop();
+}
+
+test('a batch with three timers through an hour without a signal, and the page is killed', async ({
+  program,
+  context,
+}) => {
+  await settled(program.address);
+  const lot = await bringIn(program, '3 lb apples, firm, on the counter');
+  const asked = { route: 'apple/jelly', lots: [lot], kg: 0 };
+  const draft = await tell<{ entry: Record<string, unknown> }>(program, '/batches/draft', asked);
+  const batch = String(draft.entry['batch']);
+  await said(program, [{ kind: 'batch_started', what: draft.entry }]);
+  const start = Date.parse((await ask<DayView>(program, '/day')).household.now_utc);
+  const minutes = { Jars: 20, Syrup: 45, Blanch: 180 };
+  await said(
+    program,
+    Object.entries(minutes).map(([name, min]) => ({
+      kind: 'timer_set' as const,
+      what: { timer: newId(), batch, name, due: instant(start + min * 60_000) },
+    })),
+  );
+
+  // The batch's page was never opened on this phone: it opens all the same.
+  await context.clock.install();
+  const first = await keptPage(context, program);
+  await outOfReach(program, context);
+  await first.goto(`${program.address}/batches/${batch}`);
+  await expect(first.getByText(/^Step 1 of/)).toBeVisible();
+  await expect(first.getByText('No connection.')).toBeVisible();
+  await expect(first.locator('.timers .timer')).toHaveCount(3);
+  const main = first.locator('.step-bar .main:enabled');
+  await main.click();
+  await expect(first.locator('.step-bar .main')).toBeEnabled();
+  await context.clock.fastForward('01:00:00');
+  await expect(first.locator('.timers .timer-due')).toHaveCount(2);
+  await first.getByRole('button', { name: 'Stop timer: Jars' }).click();
+  await expect(first.locator('.timers .timer')).toHaveCount(2);
+  await main.click();
+  await expect(first.getByText(/^Step 2 of/)).toBeVisible();
+  await main.click();
+  await expect(first.getByText(/^Step 3 of/)).toBeVisible();
+  await expectAccessible(first, 'batch offline');
+  // Killed, not closed: nothing of the page may run any more.
+  await first.close({ runBeforeUnload: false });
+
+  const second = await context.newPage();
+  await second.goto(`${program.address}/batches/${batch}`);
+  await expect(second.getByText(/^Step 3 of/)).toBeVisible();
+  await expect(second.locator('.timers .timer')).toHaveCount(2);
+  await expect(second.getByText('6 changes wait to be sent.')).toBeVisible();
+
+  await program.later(60);
+  await context.setOffline(false);
+  await expect(second.getByText('6 changes wait to be sent.')).toBeHidden();
+  const seen = await ask<BatchView>(program, `/batches/${batch}`);
+  expect(seen.steps.slice(0, 3).map((step) => step.state)).toEqual(['done', 'done', 'underway']);
+  expect(seen.timers.filter((timer) => timer.id !== '')).toHaveLength(2);
+  const lines = (await ask<HistoryLine[]>(program, '/history')).map((line) => line.words);
+  for (const word of ['Began', 'Finished']) {
+    const told = lines.filter((line) => line.startsWith(word));
+    expect(told, 'nothing lost or doubled').toHaveLength(word === 'Began' ? 3 : 2);
+    expect(new Set(told).size).toBe(told.length);
+  }
+  expect((await ask<DayView>(program, '/day')).discrepancies).toEqual([]);
+});
+
+test('two phones take the last jar, and what does not add up is settled in words', async ({ program, browser }) => {
+  await settled(program.address);
+  await said(program, [shelf(1)]);
+  const contexts = [await browser.newContext(), await browser.newContext()];
+  const pages: Page[] = [];
+  for (const context of contexts) pages.push(await keptPage(context, program));
+  await outOfReach(program, ...contexts);
+  for (const page of pages) {
+    await page.goto(`${program.address}/larder`);
+    const take = page.getByRole('button', { name: /^Take one/ }).first();
+    await take.click();
+    await expect(take).toBeHidden();
+    await expect(page.locator('.toast')).toContainText('Kept on this device');
+  }
+  await program.start();
+  for (const context of contexts) await context.setOffline(false);
+  for (const page of pages) await expect(page.getByText('1 change waits to be sent.')).toBeHidden();
+  expect((await ask<DayView>(program, '/day')).discrepancies).toHaveLength(1);
+
+  const [page, other] = pages as [Page, Page];
+  await page.getByRole('link', { name: '1 thing does not add up.' }).click();
+  await expect(page.getByRole('heading', { name: 'What does not add up' })).toBeVisible();
+  const one = page.locator('.settle');
+  await expect(one).toHaveCount(1);
+  await expect(one).toContainText('What was said');
+  await expect(one).toContainText('Took');
+  await expectAccessible(page, 'settle');
+  await one.getByRole('button', { name: /^That was not so/ }).click();
+  await expect(page.getByText('Everything adds up.')).toBeVisible();
+  await expect(other.getByText('1 thing does not add up.')).toBeHidden();
+  expect((await ask<DayView>(program, '/day')).discrepancies).toEqual([]);
+  for (const context of contexts) await context.close();
+});
+
+test('whatever is open in the household opens without a signal, from the last look and at once', async ({
+  demo,
+  context,
+}) => {
+  const day = await ask<DayView>(demo, '/day');
+  const page = await keptPage(context, demo);
+  await context.addInitScript(() => {
+    new MutationObserver((_, watching) => {
+      if (!document.querySelector('.next-title')) return;
+      Object.assign(window, { drawnAfter: performance.now() });
+      watching.disconnect();
+    }).observe(document, { childList: true, subtree: true });
+  });
+  // The household takes its time: the page does not wait for it.
+  await page.route('**/api/v1/**', (route) => setTimeout(() => void route.abort().catch(() => undefined), 5_000));
+  const took: number[] = [];
+  for (let n = 0; n < 5; n += 1) {
+    await page.goto(demo.address);
+    await expect(page.locator('.next-title')).toBeVisible();
+    took.push(await page.evaluate(() => (window as unknown as { drawnAfter: number }).drawnAfter));
+  }
+  took.sort((a, b) => a - b);
+  console.log(`first paint from cache: ${took.map(Math.round).join(', ')} ms`);
+  expect(took[2]).toBeLessThan(300);
+  await page.unroute('**/api/v1/**');
+
+  await outOfReach(demo, context);
+  const batches = day.running.map((one) => `/batches/${one.batch}`);
+  const cards = batches.map((path) => `${path}/card`);
+  const lots = day.strips.map((strip) => `/lots/${strip.lot}`);
+  for (const path of ['/', '/ahead', '/larder', '/batches', '/bring-in', '/history', ...batches, ...cards, ...lots]) {
+    await page.goto(demo.address + path);
+    await expect(page.getByText(/No connection\. As it stood today/), path).toBeVisible();
+    await expect(page.getByText('has not been opened here before'), path).toBeHidden();
+    expect((await page.locator('main').innerText()).length, path).toBeGreaterThan(30);
+  }
+});
+
+// A worker would carry requests past the tests' own answers.
+test.describe('where the network answers as the test wants', () => {
+  test.use({ serviceWorkers: 'block' });
+
+  test('a tap is seen within 100 ms when the network answers nothing', async ({ program, page }) => {
+    await settled(program.address);
+    await said(program, [shelf(9)]);
+    await page.goto(`${program.address}/larder`);
+    const count = page.locator('.pack .count').first();
+    await expect(count).toHaveText('9');
+    await page.route('**/api/v1/entries', () => undefined);
+    const tapped = (): Promise<number> =>
+      page.evaluate(
+        () =>
+          new Promise<number>((resolve) => {
+            const counts = document.querySelector('.pack .count');
+            const button = document.querySelector<HTMLButtonElement>('.pack .take');
+            if (!counts || !button) throw new Error('no pack');
+            const from = performance.now();
+            new MutationObserver((_, watching) => {
+              watching.disconnect();
+              resolve(performance.now() - from);
+            }).observe(counts, { childList: true, characterData: true, subtree: true });
+            button.click();
+          }),
+      );
+    const took: number[] = [];
+    for (let n = 0; n < 5; n += 1) took.push(await tapped());
+    took.sort((a, b) => a - b);
+    console.log(`a tap to its effect: ${took.map(Math.round).join(', ')} ms`);
+    expect(took[2]).toBeLessThan(100);
+    await expect(count).toHaveText('4');
+    await expect(page.locator('.toast')).toContainText('it is being sent');
+    await page.unroute('**/api/v1/entries');
+    await expect(page.getByText('5 changes wait to be sent.')).toBeHidden();
+    await expect(count).toHaveText('4');
+    const { shelves } = await ask<{ shelves: { packs: { packs: number }[] }[] }>(program, '/larder');
+    expect(shelves.flatMap((one) => one.packs).map((pack) => pack.packs)).toEqual([4]);
+  });
+
+  test('a phone that is not let in keeps what was said, and says why', async ({ program, page }) => {
+    await settled(program.address);
+    await said(program, [shelf(9)]);
+    await page.goto(`${program.address}/larder`);
+    const count = page.locator('.pack .count').first();
+    await expect(count).toHaveText('9');
+    const refusal = { ok: false, code: 'not_paired', message: 'This device must be paired again.', instead: [] };
+    await page.route('**/api/v1/**', (route) => route.fulfill({ status: 401, json: refusal }));
+    await page
+      .getByRole('button', { name: /^Take one/ })
+      .first()
+      .click();
+    await expect(count).toHaveText('8');
+    await expect(page.locator('.standing')).toContainText('This device must be paired again.');
+    await expect(page.getByText('1 change waits to be sent.')).toBeVisible();
+    await page.reload();
+    await expect(count).toHaveText('8');
+    await page.unroute('**/api/v1/**');
+    await page.reload();
+    await expect(page.getByText('1 change waits to be sent.')).toBeHidden();
+    await expect(count).toHaveText('8');
+    await expect(page.locator('.standing')).toBeHidden();
+  });
+});
