@@ -24,8 +24,16 @@ test('the household’s own no is told from a broken door in between', async () 
 });
 
 test.each([401, 403, 408, 429, 500, 503])('a refusal with status %i is no word on what was asked', async (status) => {
-  answers('{"code":"not_paired","message":"Not let in."}', status);
+  answers('{"code":"busy","message":"Not now."}', status);
   await expect(get('/day')).rejects.toBeInstanceOf(NotNow);
+});
+
+test('a device that is not let in is led to the page where it is paired', async () => {
+  const assign = vi.fn();
+  vi.stubGlobal('location', { pathname: '/larder', assign });
+  answers('{"code":"not_paired","message":"Not let in."}', 401);
+  await expect(get('/day')).rejects.toBeInstanceOf(NotNow);
+  expect(assign).toHaveBeenCalledWith('/pair');
 });
 
 test('a refusal of what was asked is final', async () => {

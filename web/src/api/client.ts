@@ -3,7 +3,7 @@ import { NotNow, Rejected } from '../shared/outbox';
 import type { BatchView, BringInDraft, Received, Refusal } from './types';
 
 export const kBase = '/api/v1';
-const kNotPaired = 401;
+const kNotPaired = 'not_paired';
 const kPairPage = '/pair';
 
 function isRefusal(body: unknown): body is Refusal {
@@ -44,12 +44,9 @@ async function answerOf(response: Response): Promise<unknown> {
   // An answer cut off half way is no answer: it must not be kept as an empty one.
   if (response.ok) return response.json();
   const body: unknown = await response.json().catch(() => null);
-  // This device may not come in (any more): what was said waits here until it is paired again.
-  if (response.status === kNotPaired) {
-    if (location.pathname !== kPairPage) location.assign(kPairPage);
-    throw new TypeError('not paired');
-  }
   if (isRefusal(body)) {
+    // This device may not come in (any more): what was said waits here until it is paired again.
+    if (body.code === kNotPaired && location.pathname !== kPairPage) location.assign(kPairPage);
     const refusal = { code: body.code, message: body.message, instead: body.instead ?? [] };
     throw isFinal(response.status) ? new Rejected(refusal) : new NotNow(refusal);
   }
