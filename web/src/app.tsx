@@ -8,6 +8,7 @@ import { CardPage } from './batch/card_page';
 import { StartBatchPage } from './batch/start_batch_page';
 import { BringInPage } from './bring_in/bring_in_page';
 import { ButcheringPage } from './butchering/butchering_page';
+import { HelpPage } from './help/help_page';
 import { HistoryPage } from './history/history_page';
 import { LarderPage } from './larder/larder_page';
 import { LotPage } from './lot/lot_page';
@@ -23,6 +24,8 @@ import { TimersBar } from './shared/timers';
 import { ToastLine } from './shared/toast';
 import { keepForOffline, outbox, refresh, useDay, useWaiting } from './shared/views';
 import { StartPage } from './start/start_page';
+import { StocktakePage } from './stocktake/stocktake_page';
+import { OnePage } from './today/one_page';
 import { TodayPage } from './today/today_page';
 
 const kRetryMs = 20_000;
@@ -33,7 +36,9 @@ export function App() {
   const where = useWhere();
   const day = useDay();
   const batches = day.data?.running.map((one) => `/batches/${one.batch}`).join(' ') ?? '';
-  const inBatch = where.path.startsWith('/batches/');
+  const inBatch = where.path.startsWith('/batches/') || where.path === '/stocktake';
+  // One thing, and nothing else on the screen.
+  const alone = where.path === '/one' || where.path === '/help';
   useOutbox();
   useEffect(() => listen(refresh), []);
   useEffect(() => {
@@ -58,7 +63,7 @@ export function App() {
       <a class="skip" href="#main">
         {t.skip}
       </a>
-      <header class={inBatch ? 'top top-batch' : 'top'}>
+      <header class={inBatch ? 'top top-batch' : 'top'} hidden={alone}>
         <a href="/" class="house">
           {day.data?.household.name || t.name}
         </a>
@@ -120,8 +125,14 @@ function Page({ where }: { where: Where }) {
       return <BringInPage />;
     case 'butchering':
       return <ButcheringPage />;
+    case 'help':
+      return <HelpPage />;
     case 'larder':
       return <LarderPage />;
+    case 'one':
+      return <OnePage />;
+    case 'stocktake':
+      return <StocktakePage />;
     case 'process':
       return <ProcessPage query={where.query} />;
     case 'recipes': {

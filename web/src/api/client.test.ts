@@ -3,10 +3,13 @@ import { afterEach, expect, test, vi } from 'vitest';
 import { Rejected } from '../shared/outbox';
 import { get } from './client';
 
-afterEach(() => vi.unstubAllGlobals());
+afterEach(() => {
+  vi.unstubAllGlobals();
+});
 
-const answers = (body: string, status = 200): void =>
+const answers = (body: string, status = 200): void => {
   vi.stubGlobal('fetch', () => Promise.resolve(new Response(body, { status })));
+};
 
 test('an answer that was cut off half way is no answer', async () => {
   answers('{"lots":[{"name":"pea');

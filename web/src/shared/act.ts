@@ -9,19 +9,24 @@ import { outbox, refresh } from './views';
  * True when it was kept, here or in the household file.
  */
 export async function act(drafts: Draft[], words: string): Promise<boolean> {
+  return (await actFor(drafts, words)).how !== 'refused';
+}
+
+/** The same, and what became of it: for who offers to take it back later than the toast does. */
+export async function actFor(drafts: Draft[], words: string): Promise<Outcome> {
   const outcome = await outbox.record(drafts, words);
   refresh();
   if (outcome.how === 'refused') {
     sayNo(outcome.refusal.message, outcome.refusal.instead);
-    return false;
+    return outcome;
   }
   const undo = (): void => void undoAll(outcome, words);
   say(outcome.how === 'waiting' ? t.outbox.kept(words) : words, undo);
-  return true;
+  return outcome;
 }
 
 /** Takes back the newest entry of one action; what depends on it goes with it. */
-async function undoAll(outcome: Outcome, words: string): Promise<void> {
+export async function undoAll(outcome: Outcome, words: string): Promise<void> {
   if (await outbox.takeBack(outcome.entries)) {
     say(t.undo.done(words));
     refresh();
