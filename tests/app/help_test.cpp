@@ -83,7 +83,7 @@ TEST(Recent, CropsComeNewestFirstAndOnce) {
   }
   const Snapshot s = client_snapshot(h, now);
   ASSERT_EQ(s.recent.size(), 2U);
-  EXPECT_EQ(s.recent[0].crop, "pear");
+  EXPECT_EQ(s.recent[0].crop, "pear_european");
   EXPECT_EQ(s.recent[0].place, "fridge");
   EXPECT_EQ(s.recent[0].condition, "soft");
   EXPECT_EQ(s.recent[1].crop, "plum");

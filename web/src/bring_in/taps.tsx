@@ -234,7 +234,14 @@ function AmountAndPlace(props: AmountProps) {
 
   const count = readNumber(amount) ?? 0;
   const each = unit === kByWeight ? toKilograms(1, units) : (crop.container_kg[crop.containers.indexOf(unit)] ?? 0);
-  const full: Guess = { ...guess, crop, count, container: unit === kByWeight ? '' : unit, kg: count * each };
+  const full: Guess = {
+    ...guess,
+    said: '',
+    crop,
+    count,
+    container: unit === kByWeight ? '' : unit,
+    kg: count * each,
+  };
   const draft = draftOf(full, snapshot);
   return (
     <Form onSend={() => draft && onDraft(draft)} button={t.bringIn.look} ready={draft !== null}>

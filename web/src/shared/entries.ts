@@ -109,8 +109,11 @@ export interface Kinds {
 
 export type Kind = keyof Kinds;
 /** Something to record; id and time are given when it is recorded. */
-/** `happened` where it was at another moment than this one, such as a killing in the morning. */
-export type Draft = { [K in Kind]: { kind: K; what: Kinds[K]; happened?: string } }[Kind];
+/**
+ * `happened` where it was at another moment than this one, such as a killing in the morning; `id` where whoever
+ * records it may have to record the same thing again: one id is stored once.
+ */
+export type Draft = { [K in Kind]: { kind: K; what: Kinds[K]; happened?: string; id?: string } }[Kind];
 
 export interface Entry {
   /** Version of the entry's form. */
@@ -139,5 +142,5 @@ export const grams = (kilograms: number): number => Math.round(kilograms * 1e6) 
 
 export function makeEntry(draft: Draft, who: string, now: number): Entry {
   const happened = draft.happened ?? instant(now);
-  return { v: 1, id: newId(), happened, who, live: true, kind: draft.kind, what: draft.what };
+  return { v: 1, id: draft.id ?? newId(), happened, who, live: true, kind: draft.kind, what: draft.what };
 }

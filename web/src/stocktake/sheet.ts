@@ -1,5 +1,5 @@
 import type { LarderShelf } from '../api/types';
-import type { Entry } from '../shared/entries';
+import type { Draft, Entry } from '../shared/entries';
 
 /** One kind of pack on the shelf being counted. */
 export interface SheetLine {
@@ -12,18 +12,20 @@ export interface SheetLine {
   /** As counted; null while nobody has answered. */
   packs: number | null;
   skipped: boolean;
+  /** The entry that says so. Kept here before it is recorded, so that it can be recorded again, once. */
+  entry: { id: string; happened: string } | null;
+  /** False until the entry is known to be in the outbox or in the household file. */
+  sure: boolean;
 }
 
 /** A stocktake of one place: fixed when it begins, so that what changes meanwhile moves no line. */
 export interface Sheet {
   place: string;
   placeKey: string;
-  /** UTC second from which answers of this sheet can be. */
-  since: string;
   lines: SheetLine[];
 }
 
-export function sheetOf(shelf: LarderShelf, since: string): Sheet {
+export function sheetOf(shelf: LarderShelf): Sheet {
   const lines = shelf.packs.map(({ parcel, name, pack, code, packs }) => ({
     parcel,
     name,
@@ -32,31 +34,32 @@ export function sheetOf(shelf: LarderShelf, since: string): Sheet {
     was: packs,
     packs: null,
     skipped: false,
+    entry: null,
+    sure: false,
   }));
-  return { place: shelf.place, placeKey: shelf.place_key, since, lines };
+  return { place: shelf.place, placeKey: shelf.place_key, lines };
 }
 
-/** The sheet with what this phone still holds in its outbox: an answer is kept there first, and here after. */
-export function withWaiting(sheet: Sheet, waiting: Entry[]): Sheet {
-  const said = new Map<string, number>();
-  for (const entry of waiting) {
-    if (entry.kind !== 'counted' || entry.happened < sheet.since) continue;
-    const { parcel, packs } = entry.what as { parcel: string; packs: number };
-    said.set(parcel, packs);
-  }
-  return {
-    ...sheet,
-    lines: sheet.lines.map((line) =>
-      line.packs === null ? { ...line, packs: said.get(line.parcel) ?? null } : line,
-    ),
-  };
+/** A line as answered; `packs` null where it is passed over. */
+export function answered(sheet: Sheet, parcel: string, packs: number | null, entry: SheetLine['entry']): Sheet {
+  const change = (line: SheetLine): SheetLine =>
+    packs === null ? { ...line, skipped: true } : { ...line, packs, skipped: false, entry, sure: false };
+  return { ...sheet, lines: sheet.lines.map((line) => (line.parcel === parcel ? change(line) : line)) };
 }
 
-export function answered(sheet: Sheet, parcel: string, packs: number | null): Sheet {
-  const lines = sheet.lines.map((line) =>
-    line.parcel === parcel ? { ...line, packs: packs ?? line.packs, skipped: packs === null } : line,
+/** An answer is known to be kept. */
+export function madeSure(sheet: Sheet, id: string): Sheet {
+  return { ...sheet, lines: sheet.lines.map((line) => (line.entry?.id === id ? { ...line, sure: true } : line)) };
+}
+
+/** What the page was killed over: recorded again under the same ids, which the household stores once. */
+export function draftsAgain(sheet: Sheet, waiting: Entry[]): Draft[] {
+  const there = new Set(waiting.map((entry) => entry.id));
+  return sheet.lines.flatMap(({ parcel, packs, entry, sure }): Draft[] =>
+    packs === null || !entry || sure || there.has(entry.id)
+      ? []
+      : [{ kind: 'counted', what: { parcel, packs }, ...entry }],
   );
-  return { ...sheet, lines };
 }
 
 /** Index of the line to ask; their number when all are answered or skipped. */

@@ -2,14 +2,14 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 
 import type { LarderView } from '../api/types';
 import { householdNow } from '../shared/clock';
-import { instant } from '../shared/entries';
+import { instant, newId } from '../shared/entries';
 import { countWords } from '../shared/format';
 import { Heading, Loaded } from '../shared/page';
 import { larderWithPending } from '../shared/pending';
 import { t } from '../shared/texts';
 import { sayNo } from '../shared/toast';
 import { outbox, refresh, useView, useWaiting } from '../shared/views';
-import { answered, keepSheet, keptSheet, nextLine, sheetOf, withWaiting, type Sheet } from './sheet';
+import { answered, keepSheet, keptSheet, draftsAgain, madeSure, nextLine, sheetOf, type Sheet } from './sheet';
 import './stocktake.css';
 
 /** The shelves counted one pack after another, with one thumb; every answer is kept at once. */
@@ -36,7 +36,9 @@ function Shelves({ larder, onSheet }: { larder: LarderView; onSheet: (sheet: She
   const shelves = larder.shelves.filter((shelf) => shelf.packs.length > 0);
   const goOn = async (sheet: Sheet): Promise<void> => {
     const all = (await outbox.waiting()).map((one) => one.entry);
-    onSheet(withWaiting(sheet, all));
+    const again = draftsAgain(sheet, all);
+    if (again.length > 0) await outbox.record(again, t.stocktake.sheet(sheet.place));
+    onSheet(sheet);
   };
   if (shelves.length === 0 && !begun) return <p>{t.stocktake.empty}</p>;
   return (
@@ -53,7 +55,7 @@ function Shelves({ larder, onSheet }: { larder: LarderView; onSheet: (sheet: She
             <button
               type="button"
               onClick={() => {
-                const sheet = sheetOf(shelf, instant(householdNow()));
+                const sheet = sheetOf(shelf);
                 keepSheet(sheet);
                 onSheet(sheet);
               }}
@@ -71,20 +73,22 @@ function Counting({ start, onEnd }: { start: Sheet; onEnd: () => void }) {
   const [sheet, setSheet] = useState(start);
   const [looking, setLooking] = useState<number | null>(null);
   const latest = useRef(start);
+  const ended = useRef(false);
   const at = looking ?? nextLine(sheet);
   const line = sheet.lines[at];
   const change = (next: Sheet): void => {
     latest.current = next;
+    keepSheet(next);
     setSheet(next);
-    setLooking(null);
   };
   const answer = (parcel: string, name: string, packs: number): void => {
-    change(answered(latest.current, parcel, packs));
+    const entry = { id: newId(), happened: instant(householdNow()) };
+    change(answered(latest.current, parcel, packs, entry));
+    setLooking(null);
     const said = t.stocktake.counted(name, countWords(packs));
-    // Kept in the outbox first: were the page to die here, the answer is found there again.
-    void outbox.record([{ kind: 'counted', what: { parcel, packs } }], said).then((outcome) => {
+    void outbox.record([{ kind: 'counted', what: { parcel, packs }, ...entry }], said).then((outcome) => {
       if (outcome.how === 'refused') sayNo(outcome.refusal.message, outcome.refusal.instead);
-      keepSheet(nextLine(latest.current) < latest.current.lines.length ? latest.current : null);
+      if (!ended.current) change(madeSure(latest.current, entry.id));
     });
   };
   return (
@@ -101,9 +105,8 @@ function Counting({ start, onEnd }: { start: Sheet; onEnd: () => void }) {
           share={at / sheet.lines.length}
           onAnswer={(packs) => answer(line.parcel, line.name, packs)}
           onSkip={() => {
-            const next = answered(latest.current, line.parcel, null);
-            keepSheet(next);
-            change(next);
+            change(answered(latest.current, line.parcel, null, null));
+            setLooking(null);
           }}
           onBack={at > 0 ? () => setLooking(at - 1) : null}
         />
@@ -112,10 +115,10 @@ function Counting({ start, onEnd }: { start: Sheet; onEnd: () => void }) {
           sheet={sheet}
           onAgain={() => {
             const lines = sheet.lines.map((one) => ({ ...one, skipped: false }));
-            keepSheet({ ...sheet, lines });
             change({ ...sheet, lines });
           }}
           onEnd={() => {
+            ended.current = true;
             keepSheet(null);
             refresh();
             onEnd();
