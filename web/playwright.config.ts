@@ -33,10 +33,10 @@ export default defineConfig({
   projects: [
     {
       name: 'pages',
-      testMatch: 'pages.spec.ts',
+      testMatch: ['pages.spec.ts', 'hands.spec.ts'],
       use: { ...devices['Pixel 7'], baseURL: `http://localhost:${kPagesPort}`, serviceWorkers: 'block' },
     },
-    { name: 'household', testIgnore: 'pages.spec.ts', use: devices['Pixel 7'] },
+    { name: 'household', testIgnore: ['pages.spec.ts', 'hands.spec.ts'], use: devices['Pixel 7'] },
   ],
   webServer: { command: `npx vite preview --port ${kPagesPort} --strictPort`, port: kPagesPort },
 });

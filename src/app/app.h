@@ -54,6 +54,9 @@ struct House {
 [[nodiscard]] std::vector<BatchView> open_batches(const House& h, Instant now);
 /// Every timer that was set and not stopped, the one due first in front; also those that are over.
 [[nodiscard]] std::vector<TimerView> timers(const House& h, Instant now);
+/// What this person can help with now, of batches underway and of the plan's day. Refuses "unknown_person".
+[[nodiscard]] Result<HelpView> help_view(const House& h, Instant now, std::string_view person,
+                                         const planning::Household& snapshot, const planning::Plan& plan);
 [[nodiscard]] LarderView larder_view(const House& h, Instant now);
 /// What the household's own finished batches make of the published figures; of one crop and its kin, or of all (empty).
 [[nodiscard]] LearnedView learned_view(const House& h, Instant now, std::string_view crop);

@@ -312,18 +312,16 @@ Result<ButcheringView> butchering_day(const House& h, Instant now, const Butcher
   return ButcheringDay(h, now, *birds).view();
 }
 
-Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAsk& ask) {
+Result<std::vector<ledger::Entry>> butchering_entries(House& h, Instant now, const ButcheringAsk& ask) {
   const auto birds = read_birds(h, now, ask);
   if (!birds) return tl::unexpected(birds.error());
   const std::string warm = place_of_kind(h.ledger.state(), {"counter", "porch", "cool_room"});
   const bool lay_warm = birds->killed < now && !warm.empty();
   std::vector<ledger::Entry> entries;
-  std::string first;
   const auto bring = [&](const std::string& crop, const std::string& form, double kg, const std::string& note,
                          std::vector<std::string> facts) {
     if (kg <= 0) return;
     const ledger::Id parcel = h.random.id();
-    if (first.empty()) first = parcel.hex();
     entries.push_back(detail::entry_now(h, now,
                                         ledger::BroughtIn{.parcel = parcel,
                                                           .crop = crop,
@@ -344,9 +342,15 @@ Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAs
         facts);
   if (const auto* row = row_with(h.almanac, *birds->crop, &almanac::PoultryYield::giblets))
     bring("giblets", "fresh", *row->giblets * birds->dressed_kg(), "of the " + birds->crop->plural, {});
-  const auto stored = h.ledger.append_all(entries, now);
+  return entries;
+}
+
+Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAsk& ask) {
+  const auto entries = butchering_entries(h, now, ask);
+  if (!entries) return tl::unexpected(entries.error());
+  const auto stored = h.ledger.append_all(*entries, now);
   if (!stored) return tl::unexpected(stored.error());
-  return first;
+  return std::get<ledger::BroughtIn>(entries->front().what).parcel.hex();
 }
 
 }  // namespace stillroom::app

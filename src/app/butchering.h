@@ -36,8 +36,10 @@ struct ButcheringView {
 /// What the day comes to; writes nothing. Refuses what is no count of birds or rabbits with a weight (code
 /// "bad_birds"), more whole than there are ("too_many_whole"), and what read_bring_in refuses of crop and place.
 [[nodiscard]] Result<ButcheringView> butchering_day(const House& h, Instant now, const ButcheringAsk& ask);
-/// Brings them in as lots on their clock: those to part, those that stay whole, and the giblets. Between killing and
-/// now they lay in the kitchen's warmth. The answer is the id of the first lot.
+/// What brings them in as lots on their clock: those to part, those that stay whole, and the giblets. Between killing
+/// and now they lay in the kitchen's warmth. Writes nothing: a page sends them through its outbox.
+[[nodiscard]] Result<std::vector<ledger::Entry>> butchering_entries(House& h, Instant now, const ButcheringAsk& ask);
+/// Writes those entries down, all or none. The answer is the id of the first lot.
 [[nodiscard]] Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAsk& ask);
 [[nodiscard]] std::string to_json(const ButcheringView& v);
 

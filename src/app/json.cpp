@@ -80,7 +80,10 @@ STILLROOM_VIEW(LarderShelf, place, place_key, packs, troubles, holds)
 STILLROOM_VIEW(LarderView, household, shelves, eat_first, totals)
 STILLROOM_VIEW(CropChoice, key, name, foraged, animal, containers, container_kg)
 STILLROOM_VIEW(PlaceChoice, key, name, kind)
-STILLROOM_VIEW(Snapshot, household, crops, places, conditions, people, people_keys, codes)
+STILLROOM_VIEW(RecentCrop, crop, place, condition, as_said)
+STILLROOM_VIEW(Snapshot, household, crops, recent, places, conditions, people, people_keys, codes)
+STILLROOM_VIEW(HelpTask, key, title, text, caution, why, action, batch, stage, state, lot, place, other)
+STILLROOM_VIEW(HelpView, household, person, name, tasks, none)
 STILLROOM_VIEW(BringInDraft, crop, crop_name, form, amount_said, condition, place, place_name, mass_kg, mass_words,
                how_found, when)
 
@@ -111,6 +114,7 @@ std::string to_json(const TroubleAnswer& v) { return view_text(v); }
 std::string to_json(const LarderView& v) { return view_text(v); }
 std::string to_json(const ButcheringView& v) { return view_text(v); }
 std::string to_json(const LearnedView& v) { return view_text(v); }
+std::string to_json(const HelpView& v) { return view_text(v); }
 std::string to_json(const Snapshot& v) { return view_text(v); }
 std::string to_json(const BringInDraft& v) { return view_text(v); }
 std::string to_json(const std::vector<HistoryLine>& v) { return view_text(v); }

@@ -20,6 +20,7 @@ namespace stillroom::app {
 [[nodiscard]] std::string to_json(const std::vector<TimerView>& v);
 [[nodiscard]] std::string to_json(const LarderView& v);
 [[nodiscard]] std::string to_json(const LearnedView& v);
+[[nodiscard]] std::string to_json(const HelpView& v);
 [[nodiscard]] std::string to_json(const Snapshot& v);
 [[nodiscard]] std::string to_json(const BringInDraft& v);
 [[nodiscard]] std::string to_json(const std::vector<HistoryLine>& v);

@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <functional>
 #include <nlohmann/json.hpp>
 
 #include "app/app.h"
@@ -69,6 +71,31 @@ std::size_t end_of_group(const std::vector<Read>& all, std::size_t from) {
 
 }  // namespace
 
+namespace {
+
+constexpr std::size_t kRecentCrops = 8;
+
+/// What was brought in last, each crop once, with where it went first and how it was said.
+std::vector<RecentCrop> recent_crops(const ledger::State& state) {
+  std::vector<const ledger::Parcel*> lots;
+  for (const auto& [id, p] : state.parcels) {
+    if (p.packs_made == 0 && p.made_by.is_nil() && p.split_from.is_nil() && !p.as_said.empty()) lots.push_back(&p);
+  }
+  std::ranges::stable_sort(lots, std::greater<>(), &ledger::Parcel::since);
+  std::vector<RecentCrop> out;
+  for (const ledger::Parcel* p : lots) {
+    if (out.size() == kRecentCrops) break;
+    if (std::ranges::find(out, p->food, &RecentCrop::crop) != out.end()) continue;
+    out.push_back({.crop = p->food,
+                   .place = p->stays.empty() ? p->place : p->stays.front().place,
+                   .condition = p->sights.empty() ? p->condition : p->sights.front().condition,
+                   .as_said = p->as_said});
+  }
+  return out;
+}
+
+}  // namespace
+
 Snapshot client_snapshot(const House& h, Instant now) {
   const ledger::State& state = h.ledger.state();
   Snapshot s;
@@ -88,6 +115,7 @@ Snapshot client_snapshot(const House& h, Instant now) {
     }
     s.crops.push_back(std::move(choice));
   }
+  s.recent = recent_crops(state);
   for (const auto& [key, place] : state.places) s.places.push_back({key, place.name, place.kind});
   s.conditions = {"underripe", "firm", "ripe", "soft", "going over"};
   for (const auto& [key, person] : state.people) {

@@ -307,12 +307,33 @@ struct CropChoice {
 struct PlaceChoice {
   std::string key, name, kind;
 };
+/// A crop this household brought in lately, and what was said of it then.
+struct RecentCrop {
+  std::string crop, place, condition, as_said;
+};
 struct Snapshot {
   HouseholdView household;
   std::vector<CropChoice> crops;
+  std::vector<RecentCrop> recent;  ///< newest first, each crop once
   std::vector<PlaceChoice> places;
   std::vector<std::string> conditions, people, people_keys;
   std::vector<std::string> codes;  ///< preallocated pack codes this client may use
+};
+
+/// One thing a person can do to help.
+struct HelpTask {
+  std::string key, title, text;
+  std::string caution;  ///< said first
+  std::string why;
+  std::string action;               ///< "stage","move","other_work"
+  std::string batch, stage, state;  ///< of a stage; state "next","underway","put_down"
+  std::string lot, place, other;    ///< of a move: lot and where to; of other work: its key
+};
+struct HelpView {
+  HouseholdView household;
+  std::string person, name;
+  std::vector<HelpTask> tasks;  ///< only what suits them, the most pressing first; a page shows one
+  std::string none;             ///< why there is no task; empty when there is one
 };
 
 /// A line such as "2 bu pears, firm, in the pantry" understood.

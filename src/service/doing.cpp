@@ -70,17 +70,16 @@ Reply DraftButchering::operator()(const Request& request) const {
   if (!ask) return refusal(detail::bad_body());
   return household.with([&](app::House& h, measure::Instant now) {
     const auto day = app::butchering_day(h, now, *ask);
-    return day ? Reply{200, app::to_json(*day)} : refusal(day.error());
+    if (!day) return refusal(day.error());
+    const auto made = app::butchering_entries(h, now, *ask);
+    if (!made) return refusal(made.error());
+    json entries = json::array();
+    for (const ledger::Entry& entry : *made) {
+      const json whole = json::parse(ledger::to_json(entry));
+      entries.push_back({{"kind", whole.at("kind")}, {"what", whole.at("what")}, {"happened", whole.at("happened")}});
+    }
+    return Reply{200, json{{"day", json::parse(app::to_json(*day))}, {"entries", entries}}.dump()};
   });
-}
-
-Reply BringInButchered::operator()(const Request& request) const {
-  const auto ask = butchering_in(request.body);
-  if (!ask) return refusal(detail::bad_body());
-  const auto made =
-      household.with([&](app::House& h, measure::Instant now) { return app::bring_in_butchered(h, now, *ask); });
-  tell(household, planner, events);
-  return done(made);
 }
 
 Reply DraftBatch::operator()(const Request& request) const {

@@ -26,13 +26,6 @@ struct DraftButchering {
   Household& household;
   Reply operator()(const Request& request) const;
 };
-/// The same, brought in as lots on their clock -> the id of the first.
-struct BringInButchered {
-  Household& household;
-  Planner& planner;
-  Events& events;
-  Reply operator()(const Request& request) const;
-};
 /// {route, lots, kg} -> {card, entry}: the batch as its page would show it, and the fields of the `batch_started` entry
 /// with steps and heat process frozen in. Changes nothing.
 struct DraftBatch {

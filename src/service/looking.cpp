@@ -130,6 +130,12 @@ Reply GetBatch::operator()(const Request& request) const {
       [&](app::House& h, measure::Instant now) { return reply(app::batch_view(h, now, request.id)); });
 }
 
+Reply GetHelp::operator()(const Request& request) const {
+  return drawn(household, planner, [&](app::House& h, measure::Instant now, const Planned& planned) {
+    return app::help_view(h, now, request.id, planned.snapshot, planned.plan);
+  });
+}
+
 Reply GetLarder::operator()(const Request& /*request*/) const {
   return household.with([](app::House& h, measure::Instant now) { return reply(app::larder_view(h, now)); });
 }

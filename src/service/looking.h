@@ -36,6 +36,12 @@ struct GetBatch {
   Household& household;
   Reply operator()(const Request& request) const;
 };
+/// What the person named by `who` can help with now.
+struct GetHelp {
+  Household& household;
+  Planner& planner;
+  Reply operator()(const Request& request) const;
+};
 struct GetLarder {
   Household& household;
   Reply operator()(const Request& request) const;

@@ -42,6 +42,10 @@ const std::vector<Route>& routes() {
          return GetWhy{s.household, s.planner};
        }},
       {"GET", "/batches/{id}", [](Service& s) -> Endpoint { return GetBatch{s.household}; }},
+      {"GET", "/help/{id}",
+       [](Service& s) -> Endpoint {
+         return GetHelp{s.household, s.planner};
+       }},
       {"GET", "/larder", [](Service& s) -> Endpoint { return GetLarder{s.household}; }},
       {"GET", "/snapshot", [](Service& s) -> Endpoint { return GetSnapshot{s.household}; }},
       {"GET", "/looks",
@@ -62,10 +66,6 @@ const std::vector<Route>& routes() {
          return AnswerStart{s.household, s.planner, s.events};
        }},
       {"POST", "/butchering/draft", [](Service& s) -> Endpoint { return DraftButchering{s.household}; }},
-      {"POST", "/butchering",
-       [](Service& s) -> Endpoint {
-         return BringInButchered{s.household, s.planner, s.events};
-       }},
       {"POST", "/batches/draft", [](Service& s) -> Endpoint { return DraftBatch{s.household}; }},
       {"POST", "/entries",
        [](Service& s) -> Endpoint {

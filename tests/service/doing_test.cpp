@@ -216,6 +216,32 @@ TEST(BatchDraft, IsRefusedWithASafeAlternative) {
   EXPECT_FALSE(json::parse(reply.body).at("message").get<std::string>().empty());
 }
 
+TEST(Butchering, GivesEntriesThatThePageSendsAndBringsNothingInItself) {
+  House house;
+  const Reply drafted =
+      house.post("/butchering/draft", R"({"line": "10 chickens, 5 lb each", "killed": "07:00", "whole": 3})");
+  ASSERT_EQ(drafted.status, 200) << drafted.body;
+  const json draft = json::parse(drafted.body);
+  EXPECT_EQ(draft.at("day").at("count"), 10);
+  EXPECT_TRUE(house.house.ledger.state().parcels.empty());
+  json entries = json::array();
+  int n = 0;
+  for (json entry : draft.at("entries")) {
+    entry["v"] = 1;
+    entry["id"] = std::string(31, '0') + std::to_string(++n);
+    entry["who"] = "";
+    entry["live"] = true;
+    entries.push_back(entry);
+  }
+  ASSERT_GE(n, 3);  // to part, to stay whole, giblets
+  for (int twice = 0; twice < 2; ++twice) {
+    const Reply sent = house.post("/entries", entries.dump());
+    ASSERT_EQ(sent.status, 200) << sent.body;
+    for (const json& one : json::parse(sent.body)) EXPECT_TRUE(one.at("stored")) << one.dump();
+    EXPECT_EQ(house.house.ledger.state().parcels.size(), 3U);
+  }
+}
+
 TEST(Undo, TakesBackTheNewest) {
   House house;
   const std::string lot = house.bring_in("20 lb pears, ripe, on the counter");

@@ -129,9 +129,15 @@ TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
   Snapshot snapshot;
   snapshot.crops.resize(1);
   snapshot.places.resize(1);
+  snapshot.recent.resize(1);
   same("Snapshot", read(snapshot));
   same("CropChoice", read(snapshot).at("crops")[0]);
   same("PlaceChoice", read(snapshot).at("places")[0]);
+  same("RecentCrop", read(snapshot).at("recent")[0]);
+  HelpView help;
+  help.tasks.resize(1);
+  same("HelpView", read(help));
+  same("HelpTask", read(help).at("tasks")[0]);
   same("BringInDraft", read(BringInDraft{}));
   same("StartQuestion", read(std::vector<StartQuestion>(1))[0]);
   same("Received", read(std::vector<Received>(1))[0]);

@@ -29,7 +29,7 @@ TEST(Routes, AnswerEveryPageOfAHouseholdWithALot) {
   for (const std::string& path :
        {std::string("/household"), std::string("/day"), std::string("/ahead"), "/lots/" + lot, "/lots/" + lot + "/why",
         std::string("/larder"), std::string("/snapshot"), std::string("/crops"), std::string("/settings"),
-        std::string("/start"), std::string("/history")}) {
+        std::string("/start"), std::string("/history"), std::string("/help/mary")}) {
     const Reply reply = house.get(path);
     EXPECT_EQ(reply.status, 200) << path << ": " << reply.body.substr(0, 300);
     EXPECT_FALSE(json::parse(reply.body, nullptr, false).is_discarded()) << path;
@@ -40,6 +40,7 @@ TEST(Routes, RefuseWhatIsNotThere) {
   House house;
   EXPECT_EQ(house.get("/lots/0123456789abcdef0123456789abcdef").status, 404);
   EXPECT_EQ(house.get("/batches/nothing").status, 404);
+  EXPECT_EQ(house.get("/help/nobody").status, 404);
   const Reply nowhere = house.get("/cupboards");
   EXPECT_EQ(nowhere.status, 404);
   EXPECT_EQ(json::parse(nowhere.body).at("code"), "no_such_path");

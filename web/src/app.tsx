@@ -9,6 +9,7 @@ import { StartBatchPage } from './batch/start_batch_page';
 import { BringInPage } from './bring_in/bring_in_page';
 import { ButcheringPage } from './butchering/butchering_page';
 import { DevicesPage } from './devices/devices_page';
+import { HelpPage } from './help/help_page';
 import { HistoryPage } from './history/history_page';
 import { LarderPage } from './larder/larder_page';
 import { LotPage } from './lot/lot_page';
@@ -26,6 +27,8 @@ import { ToastLine } from './shared/toast';
 import { keepSending } from './shared/sending';
 import { keepForOffline, outbox, refresh, useDay, useTurned, useWaiting, type Seen } from './shared/views';
 import { StartPage } from './start/start_page';
+import { StocktakePage } from './stocktake/stocktake_page';
+import { OnePage } from './today/one_page';
 import { TodayPage } from './today/today_page';
 
 /** A plan takes a second; the event that says it is ready may be missed. */
@@ -34,7 +37,9 @@ const kPlanMs = 2_000;
 export function App() {
   const where = useWhere();
   const day = useDay();
-  const inBatch = where.path.startsWith('/batches/');
+  const inBatch = where.path.startsWith('/batches/') || where.path === '/stocktake';
+  // One thing, and nothing else on the screen.
+  const alone = where.path === '/one' || where.path === '/help';
   useEffect(() => {
     const sending = keepSending();
     const stop = listen(() => {
@@ -71,7 +76,7 @@ export function App() {
       <a class="skip" href="#main">
         {t.skip}
       </a>
-      <header class={inBatch ? 'top top-batch' : 'top'}>
+      <header class={inBatch ? 'top top-batch' : 'top'} hidden={alone}>
         <a href="/" class="house">
           {day.data?.household.name || t.name}
         </a>
@@ -133,8 +138,14 @@ function Page({ where }: { where: Where }) {
       return <BringInPage />;
     case 'butchering':
       return <ButcheringPage />;
+    case 'help':
+      return <HelpPage />;
     case 'larder':
       return <LarderPage />;
+    case 'one':
+      return <OnePage />;
+    case 'stocktake':
+      return <StocktakePage />;
     case 'process':
       return <ProcessPage query={where.query} />;
     case 'recipes': {

@@ -15,6 +15,7 @@ import type {
   StripView,
   TaskView,
   Why,
+  HelpView,
 } from '../src/api/types';
 
 /** An invented household on an invented day, shaped like src/app/views.h: only for tests of how pages look. */
@@ -677,6 +678,10 @@ export const learned: LearnedView = {
 
 export const snapshot: Snapshot = {
   household,
+  recent: [
+    { crop: 'plum', place: 'cellar', condition: 'ripe', as_said: '2 pecks' },
+    { crop: 'pear', place: 'counter', condition: 'firm', as_said: '2 bu' },
+  ],
   crops: [
     'apple',
     'acorn squash',
@@ -754,3 +759,40 @@ export const start: StartQuestion[] = [
     skipped: false,
   },
 ];
+
+export const help: HelpView = {
+  household,
+  person: 'ann',
+  name: 'Ann',
+  tasks: [
+    {
+      key: 'b1/wash',
+      title: 'Wash the jars',
+      text: 'Wash 7 quart jars in hot soapy water and rinse them.',
+      caution: '',
+      why: 'For Applesauce, 7 quarts.',
+      action: 'stage',
+      batch: 'b1',
+      stage: 'wash',
+      state: 'next',
+      lot: '',
+      place: '',
+      other: '',
+    },
+    {
+      key: 'other/onions',
+      title: 'Braid the onions',
+      text: '',
+      caution: '',
+      why: 'The plan has you down for it.',
+      action: 'other_work',
+      batch: '',
+      stage: '',
+      state: '',
+      lot: '',
+      place: '',
+      other: 'onions',
+    },
+  ],
+  none: '',
+};

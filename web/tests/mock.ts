@@ -8,6 +8,7 @@ export async function mockHousehold(page: Page, change: Partial<Record<string, u
   const answers: Record<string, unknown> = {
     '/day': fixtures.day,
     '/ahead': fixtures.ahead,
+    '/help/ann': fixtures.help,
     '/larder': fixtures.larder,
     '/snapshot': fixtures.snapshot,
     '/settings': fixtures.settings,

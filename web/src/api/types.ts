@@ -463,9 +463,19 @@ export interface PlaceChoice {
   kind: string;
 }
 
+/** A crop brought in lately, and what was said of it then. */
+export interface RecentCrop {
+  crop: string;
+  place: string;
+  condition: string;
+  as_said: string;
+}
+
 export interface Snapshot {
   household: HouseholdView;
   crops: CropChoice[];
+  /** Newest first; not in a look kept from before it was sent. */
+  recent?: RecentCrop[];
   places: PlaceChoice[];
   conditions: string[];
   people: string[];
@@ -485,6 +495,30 @@ export interface BringInDraft {
   mass_words: string;
   how_found: string;
   when: string;
+}
+
+/** One thing a person can do to help; chosen by the household, never here. */
+export interface HelpTask {
+  key: string;
+  title: string;
+  text: string;
+  caution: string;
+  why: string;
+  action: 'stage' | 'move' | 'other_work';
+  batch: string;
+  stage: string;
+  state: string;
+  lot: string;
+  place: string;
+  other: string;
+}
+
+export interface HelpView {
+  household: HouseholdView;
+  person: string;
+  name: string;
+  tasks: HelpTask[];
+  none: string;
 }
 
 /** Why the service would not do a thing, and what to do instead. */

@@ -50,10 +50,19 @@ function BringIn({ snapshot }: { snapshot: Snapshot }) {
     <div class="bring-in">
       <LineForm onDraft={setDraft} onOffline={fallBack} />
       <p class="or">{t.bringIn.or}</p>
+      <Taps
+        key={round}
+        snapshot={snapshot}
+        start={guess}
+        onDraft={setDraft}
+        onKept={() => {
+          setGuess(nothing);
+          setRound(round + 1);
+        }}
+      />
       <p>
         <a href="/butchering">{t.butchering.link}</a>
       </p>
-      <Taps key={round} snapshot={snapshot} start={guess} onDraft={setDraft} />
     </div>
   );
 }
@@ -79,7 +88,7 @@ function LineForm(props: { onDraft: (draft: BringInDraft) => void; onOffline: (l
   };
   return (
     <Form onSend={() => void send()} button={t.bringIn.read} ready={line.trim() !== '' && !busy}>
-      <TextField label={t.bringIn.line} help={t.bringIn.lineHelp} value={line} onChange={setLine} />
+      <TextField enterKey="done" label={t.bringIn.line} help={t.bringIn.lineHelp} value={line} onChange={setLine} />
       <div aria-live="polite">{no && <No no={no} />}</div>
     </Form>
   );

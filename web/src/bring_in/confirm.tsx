@@ -15,6 +15,22 @@ interface Props {
   onDone: () => void;
 }
 
+/** Brings it in. True when it was kept. */
+export function keepDraft(draft: BringInDraft, facts: string[]): Promise<boolean> {
+  const what = {
+    parcel: newId(),
+    crop: draft.crop,
+    mass_g: grams(draft.mass_kg),
+    condition: draft.condition,
+    place: draft.place,
+    form: draft.form || 'fresh',
+    note: '',
+    as_said: draft.amount_said,
+    facts,
+  };
+  return act([{ kind: 'brought_in', what }], t.bringIn.done(draft.amount_said, draft.crop_name));
+}
+
 /** What was understood, to be looked at once before it is kept. */
 export function Confirm({ draft, foraged, onBack, onDone }: Props) {
   const [facts, setFacts] = useState<string[]>([]);
@@ -23,18 +39,7 @@ export function Confirm({ draft, foraged, onBack, onDone }: Props) {
     setFacts(on ? [...facts, fact] : facts.filter((one) => one !== fact));
   const keep = async (): Promise<boolean> => {
     setBusy(true);
-    const what = {
-      parcel: newId(),
-      crop: draft.crop,
-      mass_g: grams(draft.mass_kg),
-      condition: draft.condition,
-      place: draft.place,
-      form: draft.form || 'fresh',
-      note: '',
-      as_said: draft.amount_said,
-      facts,
-    };
-    const kept = await act([{ kind: 'brought_in', what }], t.bringIn.done(draft.amount_said, draft.crop_name));
+    const kept = await keepDraft(draft, facts);
     setBusy(false);
     return kept;
   };

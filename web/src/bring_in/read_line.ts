@@ -10,6 +10,8 @@ export interface Guess {
   kg: number;
   condition: string;
   place: string;
+  /** The amount in a person's words, where it was tapped together. */
+  said?: string;
 }
 
 const weightWords: Record<string, number> = {
@@ -87,9 +89,11 @@ export function draftOf(guess: Guess, snapshot: Snapshot): BringInDraft | null {
     crop: crop.key,
     crop_name: crop.name,
     form: 'fresh',
-    amount_said: weighed
-      ? massWords(guess.kg, units)
-      : `${guess.count} ${containerWords(guess.container)}${guess.count > 1 ? 's' : ''}`,
+    amount_said: guess.said
+      ? guess.said
+      : weighed
+        ? massWords(guess.kg, units)
+        : `${guess.count} ${containerWords(guess.container)}${guess.count > 1 ? 's' : ''}`,
     condition: guess.condition,
     place: place.key,
     place_name: place.name,

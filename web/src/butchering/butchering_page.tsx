@@ -2,20 +2,27 @@ import { useState } from 'preact/hooks';
 
 import { post } from '../api/client';
 import type { ButcheringView, Refusal } from '../api/types';
+import { act } from '../shared/act';
+import type { Draft } from '../shared/entries';
 import { Form, NumberField, TextField } from '../shared/form';
 import { readNumber } from '../shared/format';
 import { Rejected } from '../shared/outbox';
 import { Heading, No } from '../shared/page';
 import { become } from '../shared/router';
 import { t } from '../shared/texts';
-import { refresh } from '../shared/views';
+
+/** What the household made of the line, and the entries that bring it in. */
+interface ButcheringDraft {
+  day: ButcheringView;
+  entries: Draft[];
+}
 
 /** From a count and a weight to clocks, packs, broth and freezing load; then brought in. */
 export function ButcheringPage() {
   const [line, setLine] = useState('');
   const [killed, setKilled] = useState('');
   const [whole, setWhole] = useState('0');
-  const [day, setDay] = useState<ButcheringView | null>(null);
+  const [day, setDay] = useState<ButcheringDraft | null>(null);
   const [no, setNo] = useState<Refusal | null>(null);
   const [busy, setBusy] = useState(false);
   const ask = { line, killed, place: '', whole: Math.round(readNumber(whole) ?? 0) };
@@ -25,16 +32,16 @@ export function ButcheringPage() {
     try {
       await work();
     } catch (error) {
-      setNo(error instanceof Rejected ? error.refusal : { code: 'offline', message: t.offline.needs, instead: [] });
+      setNo(
+        error instanceof Rejected ? error.refusal : { code: 'offline', message: t.butchering.needs, instead: [] },
+      );
     }
     setBusy(false);
   };
-  const look = (): void => void send(async () => setDay(await post<ButcheringView>('/butchering/draft', ask)));
+  const look = (): void => void send(async () => setDay(await post<ButcheringDraft>('/butchering/draft', ask)));
   const bring = (): void =>
     void send(async () => {
-      await post('/butchering', ask);
-      refresh();
-      become('/');
+      if (day && (await act(day.entries, t.butchering.done(day.day.words)))) become('/');
     });
   const changed = (set: (value: string) => void) => (value: string) => {
     set(value);
@@ -55,7 +62,7 @@ export function ButcheringPage() {
       </Form>
       <div aria-live="polite">
         {no && <No no={no} />}
-        {day && <Day day={day} busy={busy} onBring={bring} />}
+        {day && <Day day={day.day} busy={busy} onBring={bring} />}
       </div>
     </>
   );

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks';
 
 import type { LarderView, PackView } from '../api/types';
-import { act } from '../shared/act';
+import { act, actFor, undoAll } from '../shared/act';
+import type { Outcome } from '../shared/outbox';
 import { SealForm } from '../batch/seal_check';
 import { befallenPlace, Trouble } from '../batch/trouble';
 import { Figure } from '../shared/figure';
@@ -26,8 +27,7 @@ export function LarderPage() {
 function Larder({ larder }: { larder: LarderView }) {
   const [typed, setTyped] = useState('');
   const wanted = typed.trim().toLowerCase();
-  const fits = (pack: PackView): boolean =>
-    wanted === '' || `${pack.name} ${pack.food} ${pack.form} ${pack.code}`.toLowerCase().includes(wanted);
+  const fits = (pack: PackView): boolean => fitsTyped(pack, wanted);
   const shelves = larder.shelves
     .map((shelf) => ({ ...shelf, packs: shelf.packs.filter(fits) }))
     .filter((shelf) => shelf.packs.length > 0);
@@ -42,7 +42,12 @@ function Larder({ larder }: { larder: LarderView }) {
   return (
     <div class="larder">
       <div>
-        <TextField label={t.larder.find} type="search" value={typed} onChange={setTyped} />
+        <TextField label={t.larder.find} type="search" enterKey="search" value={typed} onChange={setTyped} />
+        <p>
+          <a class="quiet" href="/stocktake">
+            {t.larder.stocktake}
+          </a>
+        </p>
         {wanted === '' && larder.eat_first.length > 0 && (
           <section aria-labelledby="eat-first">
             <h2 id="eat-first">{t.larder.eatFirst}</h2>
@@ -72,7 +77,7 @@ function Larder({ larder }: { larder: LarderView }) {
             <h2>{shelf.place}</h2>
             <ul class="lines">
               {shelf.packs.map((pack) => (
-                <PackLine key={pack.parcel} pack={pack} where={false} />
+                <PackLine key={pack.parcel} pack={pack} where={false} taking={wanted !== ''} />
               ))}
             </ul>
             {shelf.troubles.length > 0 && (
@@ -89,12 +94,77 @@ function Larder({ larder }: { larder: LarderView }) {
   );
 }
 
-function PackLine({ pack, where }: { pack: PackView; where: boolean }) {
-  const take = (): void =>
-    void act(
-      [{ kind: 'taken', what: { parcel: pack.parcel, packs: Math.min(1, pack.packs), why: '' } }],
-      t.larder.took(pack.pack, pack.name),
-    );
+/** As a code is read off a label: case, dashes and spaces do not count, O is 0, I and L are 1. */
+const plainCode = (text: string): string =>
+  text
+    .toLowerCase()
+    .replaceAll(/[^a-z0-9]/g, '')
+    .replaceAll('o', '0')
+    .replaceAll(/[il]/g, '1');
+
+/** By the first letters of the code, or any part of the name. Exported for its test. */
+export function fitsTyped(pack: PackView, wanted: string): boolean {
+  if (wanted === '') return true;
+  const code = plainCode(wanted);
+  if (code !== '' && plainCode(pack.code).startsWith(code)) return true;
+  return `${pack.name} ${pack.food} ${pack.form} ${pack.lots}`.toLowerCase().includes(wanted);
+}
+
+/** What was taken on this page and can be put back, newest last; by parcel. */
+const takenHere = new Map<string, { outcome: Outcome; words: string }[]>();
+
+/** Take so many, and put the last taken back: for whoever stands at the shelf. */
+function TakeSome({ pack }: { pack: PackView }) {
+  const [packs, setPacks] = useState('2');
+  const [, again] = useState(0);
+  const count = readNumber(packs) ?? 0;
+  const taken = takenHere.get(pack.parcel) ?? [];
+  const take = async (): Promise<void> => {
+    const words = t.larder.tookSome(countWords(count), pack.pack, pack.name);
+    const what = { parcel: pack.parcel, packs: count, why: '' };
+    const outcome = await actFor([{ kind: 'taken', what }], words);
+    if (outcome) takenHere.set(pack.parcel, [...taken, { outcome, words }]);
+    again((n) => n + 1);
+  };
+  const last = taken.at(-1);
+  const putBack = async (): Promise<void> => {
+    if (!last) return;
+    takenHere.set(pack.parcel, taken.slice(0, -1));
+    again((n) => n + 1);
+    await undoAll(last.outcome, last.words);
+  };
+  return (
+    <div class="take-some">
+      <NumberField label={t.larder.howManyTake} value={packs} onChange={setPacks} />
+      <div class="take-moves">
+        <button
+          type="button"
+          disabled={count <= 0 || count > pack.packs}
+          aria-label={t.larder.takeSomeOf(countWords(count), pack.name)}
+          onClick={() => void take()}
+        >
+          {t.larder.takeSome(countWords(count))}
+        </button>
+        <button
+          type="button"
+          disabled={!last}
+          aria-label={t.larder.putBackOf(pack.name)}
+          onClick={() => void putBack()}
+        >
+          {t.larder.putBack}
+        </button>
+      </div>
+    </div>
+  );
+}
+
+function PackLine({ pack, where, taking }: { pack: PackView; where: boolean; taking?: boolean }) {
+  const take = async (): Promise<void> => {
+    const words = t.larder.took(pack.pack, pack.name);
+    const what = { parcel: pack.parcel, packs: Math.min(1, pack.packs), why: '' };
+    const outcome = await actFor([{ kind: 'taken', what }], words);
+    if (outcome) takenHere.set(pack.parcel, [...(takenHere.get(pack.parcel) ?? []), { outcome, words }]);
+  };
   const facts = [
     where ? pack.place : '',
     pack.eat_by === '' ? '' : t.larder.eatBy(dateWords(pack.eat_by)),
@@ -112,12 +182,13 @@ function PackLine({ pack, where }: { pack: PackView; where: boolean }) {
           {pack.note !== '' && <p>{pack.note}</p>}
         </div>
         {pack.do_not_eat === '' && (
-          <button type="button" class="take" aria-label={t.larder.takeOf(pack.name)} onClick={take}>
+          <button type="button" class="take" aria-label={t.larder.takeOf(pack.name)} onClick={() => void take()}>
             {t.larder.take}
           </button>
         )}
       </div>
       {pack.do_not_eat !== '' && <p class="caution">{pack.do_not_eat}</p>}
+      {taking && pack.do_not_eat === '' && <TakeSome pack={pack} />}
       {!where && <PackMore pack={pack} />}
     </Line>
   );

@@ -12,11 +12,16 @@ const kPatienceMs = 400;
  * True when it was kept, here or in the household file.
  */
 export async function act(drafts: Draft[], words: string): Promise<boolean> {
+  return (await actFor(drafts, words)) !== null;
+}
+
+/** The same, and what became of it, for who offers to take it back later than the toast does; null when not kept. */
+export async function actFor(drafts: Draft[], words: string): Promise<Outcome | null> {
   const outcome = await keep(drafts, words);
-  if (!outcome) return false;
+  if (!outcome) return null;
   const undo = (): void => void undoAll(outcome, words);
   say(outcome.how === 'waiting' ? t.outbox.kept(words) : words, undo);
-  return true;
+  return outcome;
 }
 
 /** Records, and says what cannot be; nothing when it was not kept. */
@@ -42,7 +47,7 @@ export const soon = (acting: Promise<boolean>): Promise<unknown> =>
   Promise.race([acting, new Promise((resolve) => setTimeout(resolve, kPatienceMs))]);
 
 /** Takes back the newest entry of one action; what depends on it goes with it. */
-async function undoAll(outcome: Outcome, words: string): Promise<void> {
+export async function undoAll(outcome: Outcome, words: string): Promise<void> {
   if (await outbox.takeBack(outcome.entries)) {
     say(t.undo.done(words));
     refresh();

@@ -110,7 +110,11 @@ export interface Kinds {
 
 export type Kind = keyof Kinds;
 /** Something to record; id and time are given when it is recorded. */
-export type Draft = { [K in Kind]: { kind: K; what: Kinds[K] } }[Kind];
+/**
+ * `happened` where it was at another moment than this one, such as a killing in the morning; `id` where whoever
+ * records it may have to record the same thing again: one id is stored once.
+ */
+export type Draft = { [K in Kind]: { kind: K; what: Kinds[K]; happened?: string; id?: string } }[Kind];
 
 export interface Entry {
   /** Version of the entry's form. */
@@ -138,5 +142,6 @@ export function instant(milliseconds: number): string {
 export const grams = (kilograms: number): number => Math.round(kilograms * 1e6) / 1000;
 
 export function makeEntry(draft: Draft, who: string, now: number): Entry {
-  return { v: 1, id: newId(), happened: instant(now), who, live: true, kind: draft.kind, what: draft.what };
+  const happened = draft.happened ?? instant(now);
+  return { v: 1, id: draft.id ?? newId(), happened, who, live: true, kind: draft.kind, what: draft.what };
 }

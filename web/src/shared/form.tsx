@@ -11,12 +11,16 @@ interface FieldProps {
   onChange: (value: string) => void;
 }
 
-export function TextField(props: FieldProps & { type?: 'text' | 'search'; rows?: number }) {
+export function TextField(
+  props: FieldProps & { type?: 'text' | 'search'; rows?: number; enterKey?: 'done' | 'go' | 'search' },
+) {
   const id = useId();
-  const { label, help, value, onChange, type = 'text', rows = 1 } = props;
+  const { label, help, value, onChange, type = 'text', rows = 1, enterKey } = props;
   const shared = {
     id,
     value,
+    autocomplete: 'off' as const,
+    enterKeyHint: enterKey,
     'aria-describedby': help ? `${id}help` : undefined,
     onInput: (event: Event) => onChange((event.target as HTMLInputElement).value),
   };

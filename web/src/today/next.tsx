@@ -69,7 +69,7 @@ export function addressOf(next: NextView): string {
   }
 }
 
-function draftOf(next: NextView): Draft | null {
+export function draftOf(next: NextView): Draft | null {
   if (next.action === 'move') return { kind: 'moved', what: { parcel: next.lot, place: next.place } };
   if (next.action === 'other_work') return { kind: 'other_work_done', what: { key: next.other } };
   return null;

@@ -27,6 +27,14 @@ function Day({ day }: { day: DayView }) {
     <div class="day">
       <div class="day-now">
         <Next day={day} />
+        <p class="day-ways">
+          <a class="quiet" href="/one">
+            {t.today.one}
+          </a>
+          <a class="quiet" href="/help">
+            {t.help.link}
+          </a>
+        </p>
         <Running day={day} />
         <Notices day={day} />
         <Clashes day={day} />

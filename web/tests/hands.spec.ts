@@ -1,0 +1,217 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+
+import { expect, test, type Page } from '@playwright/test';
+
+import { expectAccessible } from './axe';
+import * as fixtures from './fixtures';
+import { mockHousehold } from './mock';
+
+/** Quick hands and access, on the pages by themselves. */
+
+interface Sent {
+  id: string;
+  kind: string;
+  what: Record<string, unknown>;
+}
+
+/** Every entry the page sends from now on. */
+function listen(page: Page): Sent[] {
+  const sent: Sent[] = [];
+  page.on('request', (request) => {
+    if (request.url().endsWith('/entries')) sent.push(...(request.postDataJSON() as Sent[]));
+  });
+  return sent;
+}
+
+async function noSidewaysScroll(page: Page): Promise<void> {
+  const wider = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+  expect(wider, page.url()).toBeLessThanOrEqual(0);
+}
+
+test('three taps bring a lot in: crop, basket, condition', async ({ page }) => {
+  await mockHousehold(page);
+  const sent = listen(page);
+  await page.goto('/bring-in');
+  let taps = 0;
+  const tap = async (name: string): Promise<void> => {
+    await page.getByRole('button', { name, exact: true }).first().click();
+    taps += 1;
+  };
+  // What was brought in last stands first.
+  await expect(page.locator('.big-taps button').first()).toHaveText('plum');
+  await tap('pear');
+  await expectAccessible(page, 'how full');
+  await page.locator('.big-taps button', { hasText: 'bushel, half full' }).click();
+  taps += 1;
+  await expect(page.getByText('Goes to: kitchen counter')).toBeVisible();
+  await expectAccessible(page, 'condition');
+  await tap('firm');
+  await expect(page.locator('.toast')).toContainText('half a bushel of pear brought in');
+  expect(taps).toBe(3);
+  expect(sent.map((one) => one.kind)).toEqual(['brought_in']);
+  expect(sent[0]?.what).toMatchObject({ crop: 'pear', mass_g: 11350, condition: 'firm', place: 'counter' });
+  // The container of the last time is meant again, and the place.
+  await tap('plum');
+  await expect(page.locator('.big-taps')).toContainText('peck, full');
+});
+
+test('packs are taken by the first letters of their code, by number, and put back', async ({ page }) => {
+  await mockHousehold(page);
+  const sent = listen(page);
+  await page.goto('/larder');
+  const [apple] = fixtures.larder.shelves[0]?.packs.filter((pack) => pack.parcel === '8m1') ?? [];
+  await page.getByRole('searchbox').fill((apple?.code ?? '').slice(0, 3).toLowerCase());
+  const line = page.locator('.larder section .pack', { hasText: 'Applesauce' });
+  await expect(line).toBeVisible();
+  await expectAccessible(page, 'taking');
+  await line.getByRole('textbox', { name: 'How many to take' }).fill('3');
+  await line.getByRole('button', { name: 'Take 3: Applesauce' }).click();
+  await expect(page.locator('.toast')).toContainText('Took 3');
+  await line.getByRole('button', { name: 'Put back: Applesauce' }).click();
+  await expect(page.locator('.toast')).toContainText('Taken back');
+  expect(sent.map((one) => one.kind)).toEqual(['taken', 'undone']);
+  expect(sent[0]?.what).toMatchObject({ parcel: '8m1', packs: 3 });
+});
+
+test('a shelf is counted with one thumb, and goes on where it was left', async ({ page }) => {
+  await mockHousehold(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  const sent = listen(page);
+  await page.goto('/stocktake');
+  await page.getByRole('button', { name: /Pantry shelf/ }).click();
+  await expect(page.getByText('1 of 2')).toBeVisible();
+  await expectAccessible(page, 'stocktake');
+  const thumbs = page.locator('.thumb-bar button');
+  await expect(thumbs).toHaveCount(5);
+  for (const thumb of await thumbs.all()) {
+    const box = await thumb.boundingBox();
+    expect(box?.height).toBeGreaterThanOrEqual(48);
+    expect(box?.width).toBeGreaterThanOrEqual(48);
+    expect(box?.y, 'in the lower third').toBeGreaterThan(844 * 0.66);
+  }
+  await page.getByRole('button', { name: 'One fewer' }).click();
+  await page.getByRole('button', { name: 'Yes, 8' }).click();
+  await expect(page.getByText('2 of 2')).toBeVisible();
+  await page.reload();
+  await page.getByRole('button', { name: 'Go on with Pantry shelf' }).click();
+  await expect(page.getByText('2 of 2')).toBeVisible();
+  await page.getByRole('button', { name: 'Yes, 7' }).click();
+  await expect(page.getByText('8 there, the book said 9')).toBeVisible();
+  await expectAccessible(page, 'stocktake, end');
+  // The page that was killed may send an answer again, under its own id: the household stores it once.
+  const stored = [...new Map(sent.map((one) => [one.id, one])).values()];
+  expect(stored.map((one) => [one.kind, one.what['packs']])).toEqual([
+    ['counted', 8],
+    ['counted', 7],
+  ]);
+  await page.emulateMedia({ media: 'print' });
+  await expect(page.getByRole('table')).toBeVisible();
+  await expect(page.getByRole('table')).toContainText('Applesauce');
+});
+
+test('one job: one thing, three moves, and nothing else', async ({ page }) => {
+  await mockHousehold(page);
+  await page.goto('/');
+  await page.getByRole('link', { name: 'Only this, nothing else on the screen' }).click();
+  await expect(page.locator('.next-title')).toHaveText('Move 2 bu of pears to the cellar');
+  await expect(page.getByRole('navigation')).toHaveCount(0);
+  const sent = listen(page);
+  await page.getByRole('button', { name: 'Another one' }).click();
+  await expect(page.locator('.next-title')).not.toHaveText('Move 2 bu of pears to the cellar');
+  await page.reload();
+  await page.locator('.thumb-bar .main').click();
+  await expect.poll(() => sent.map((one) => one.kind)).toEqual(['moved']);
+});
+
+test('a helper sees one task, as the household chose it', async ({ page }) => {
+  await mockHousehold(page);
+  const sent = listen(page);
+  await page.goto('/help');
+  await page.getByRole('button', { name: 'Ann' }).click();
+  await expect(page.locator('.next-title')).toHaveText(['Wash the jars']);
+  await expectAccessible(page, 'help');
+  await page.getByRole('button', { name: 'I’ll do it' }).click();
+  await expect.poll(() => sent.map((one) => [one.kind, one.what['who']])).toEqual([['stage_started', 'ann']]);
+  await page.getByRole('button', { name: 'Can’t' }).click();
+  await expect(page.locator('.next-title')).toHaveText(['Braid the onions']);
+  await page.getByRole('button', { name: 'Can’t' }).click();
+  await expect(page.getByText('That is all there is for you')).toBeVisible();
+});
+
+test('every control of the batch pages is 48 px high, and none touches another', async ({ page }) => {
+  await mockHousehold(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  for (const address of ['/batches/b1', '/batches', '/batches/b1/card', '/start-batch?route=x&lot=pears&kg=9']) {
+    await page.goto(address);
+    await page.waitForLoadState('networkidle');
+    for (const fold of await page.locator('main summary').all()) if (await fold.isVisible()) await fold.click();
+    const small = await page.evaluate(() => {
+      // A link or a figure inside a sentence is as high as its line, as WCAG allows.
+      const all = document.querySelectorAll<HTMLElement>('main button:not(.figure), main summary, main a.quiet');
+      return [...all]
+        .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 48)
+        .map((one) => `${one.textContent}: ${one.getBoundingClientRect().height}`);
+    });
+    expect(small, address).toEqual([]);
+  }
+});
+
+test('at twice the size, and at 320 px, nothing runs out of the side', async ({ page }) => {
+  await mockHousehold(page);
+  for (const width of [640, 320]) {
+    await page.setViewportSize({ width, height: 512 });
+    for (const address of ['/', '/batches/b1', '/larder', '/bring-in', '/stocktake', '/one', '/settings']) {
+      await page.goto(address);
+      await expect(page.locator('h1')).toBeAttached();
+      await page.waitForLoadState('networkidle');
+      await noSidewaysScroll(page);
+    }
+  }
+});
+
+for (const width of [768, 1280]) {
+  test(`the pages of a day hold at ${width} px`, async ({ page }) => {
+    await mockHousehold(page);
+    await page.setViewportSize({ width, height: 900 });
+    for (const address of ['/', '/bring-in', '/larder', '/stocktake', '/batches/b1', '/one']) {
+      await page.goto(address);
+      await expect(page.locator('h1')).toBeAttached();
+      await page.waitForLoadState('networkidle');
+      await noSidewaysScroll(page);
+    }
+    await page.goto('/stocktake');
+    await page.getByRole('button', { name: /Freezer/ }).click();
+    await page.getByRole('button', { name: 'Yes, 11' }).click();
+    await expect(page.getByText('Everything is as the book says.')).toBeVisible();
+    await expectAccessible(page, `stocktake at ${width}`);
+  });
+}
+
+test('nothing moves for who asks for less motion', async ({ page }) => {
+  await mockHousehold(page);
+  await page.emulateMedia({ reducedMotion: 'reduce' });
+  await page.goto('/larder');
+  await page
+    .getByRole('button', { name: /^Take one/ })
+    .first()
+    .click();
+  await expect(page.locator('.toast')).toBeVisible();
+  expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
+});
+
+// A wanted change of words: run with TRANSCRIPTS=write, read the files, keep them.
+for (const [name, address] of [
+  ['day', '/'],
+  ['batch', '/batches/b1'],
+] as const) {
+  test(`the ${name} page reads as sentences`, async ({ page }) => {
+    await page.clock.setFixedTime(new Date('2026-09-16T13:00:00Z'));
+    await mockHousehold(page);
+    await page.goto(address);
+    await page.waitForLoadState('networkidle');
+    const heard = `${await page.locator('body').ariaSnapshot()}\n`;
+    const file = new URL(`transcripts/${name}.txt`, import.meta.url);
+    if (process.env['TRANSCRIPTS'] === 'write') writeFileSync(file, heard);
+    expect(heard).toBe(readFileSync(file, 'utf8'));
+  });
+}
