@@ -115,6 +115,7 @@ test('one job: one thing, three moves, and nothing else', async ({ page }) => {
   await page.getByRole('link', { name: 'Only this, nothing else on the screen' }).click();
   await expect(page.locator('.next-title')).toHaveText('Move 2 bu of pears to the cellar');
   await expect(page.getByRole('navigation')).toHaveCount(0);
+  await expect(page.locator('.thumb-bar .main')).toBeInViewport({ ratio: 1 });
   const sent = listen(page);
   await page.getByRole('button', { name: 'Another one' }).click();
   await expect(page.locator('.next-title')).not.toHaveText('Move 2 bu of pears to the cellar');
@@ -199,7 +200,7 @@ test('nothing moves for who asks for less motion', async ({ page }) => {
   expect(await page.evaluate(() => document.getAnimations().length)).toBe(0);
 });
 
-// A wanted change of words: run with TRANSCRIPTS=write, read the files, keep them.
+// A wanted change of words: run with HEARD=write, read the files, keep them.
 for (const [name, address] of [
   ['day', '/'],
   ['batch', '/batches/b1'],
@@ -210,8 +211,8 @@ for (const [name, address] of [
     await page.goto(address);
     await page.waitForLoadState('networkidle');
     const heard = `${await page.locator('body').ariaSnapshot()}\n`;
-    const file = new URL(`transcripts/${name}.txt`, import.meta.url);
-    if (process.env['TRANSCRIPTS'] === 'write') writeFileSync(file, heard);
+    const file = new URL(`heard/${name}.txt`, import.meta.url);
+    if (process.env['HEARD'] === 'write') writeFileSync(file, heard);
     expect(heard).toBe(readFileSync(file, 'utf8'));
   });
 }
