@@ -157,29 +157,23 @@ test('every control of the batch pages is 48 px high, and none touches another',
   }
 });
 
-test('at twice the size, and at 320 px, nothing runs out of the side', async ({ page }) => {
+test('at 320 px, at twice the size, on a tablet and a laptop nothing runs out of the side', async ({ page }) => {
   await mockHousehold(page);
-  for (const width of [640, 320]) {
-    await page.setViewportSize({ width, height: 512 });
-    for (const address of ['/', '/batches/b1', '/larder', '/bring-in', '/stocktake', '/one', '/settings']) {
-      await page.goto(address);
-      await expect(page.locator('h1')).toBeAttached();
-      await page.waitForLoadState('networkidle');
+  for (const address of ['/', '/batches/b1', '/larder', '/bring-in', '/stocktake', '/one', '/settings']) {
+    await page.goto(address);
+    await expect(page.locator('h1')).toBeAttached();
+    await expect(page.locator('main')).not.toContainText('One moment.');
+    for (const width of [320, 640, 768, 1280]) {
+      await page.setViewportSize({ width, height: width < 700 ? 512 : 900 });
       await noSidewaysScroll(page);
     }
   }
 });
 
 for (const width of [768, 1280]) {
-  test(`the pages of a day hold at ${width} px`, async ({ page }) => {
+  test(`a shelf is counted at ${width} px`, async ({ page }) => {
     await mockHousehold(page);
     await page.setViewportSize({ width, height: 900 });
-    for (const address of ['/', '/bring-in', '/larder', '/stocktake', '/batches/b1', '/one']) {
-      await page.goto(address);
-      await expect(page.locator('h1')).toBeAttached();
-      await page.waitForLoadState('networkidle');
-      await noSidewaysScroll(page);
-    }
     await page.goto('/stocktake');
     await page.getByRole('button', { name: /Freezer/ }).click();
     await page.getByRole('button', { name: 'Yes, 11' }).click();
