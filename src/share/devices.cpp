@@ -74,7 +74,7 @@ measure::Result<void> fit_device_name(std::string_view name) {
   return {};
 }
 
-Devices::Devices(std::filesystem::path folder) : file_(folder / "devices.json"), lock_(folder / "lock") {}
+Devices::Devices(const std::filesystem::path& folder) : file_(folder / "devices.json"), lock_(folder / "lock") {}
 
 void Devices::catch_up() {
   const std::string stamp = stamp_of(file_);

@@ -37,7 +37,7 @@ class Devices {
   static constexpr std::chrono::days kForgottenAfter{365};
   static constexpr std::size_t kMost = 64;
 
-  explicit Devices(std::filesystem::path folder);
+  explicit Devices(const std::filesystem::path& folder);
 
   struct Added {
     Device device;

@@ -15,8 +15,11 @@ test('jelly: the boil stops, the clock starts again, a lid does not seal, and un
   await page.getByRole('button', { name: 'Read it' }).click();
   await page.getByRole('button', { name: 'Bring it in', exact: true }).click();
   await expect(page.locator('.strip-row')).toHaveCount(1);
-  const day = (await (await fetch(`${program.address}/api/v1/day`)).json()) as { strips: { lot: string }[] };
-  const lot = day.strips[0]?.lot ?? '';
+  // The page draws the lot before the household has planned with it.
+  const strips = async (): Promise<{ lot: string }[]> =>
+    ((await (await fetch(`${program.address}/api/v1/day`)).json()) as { strips: { lot: string }[] }).strips;
+  await expect.poll(async () => (await strips()).length).toBe(1);
+  const lot = (await strips())[0]?.lot ?? '';
   await page.goto(`${program.address}/start-batch?route=apple/jelly&lot=${lot}`);
   await page.getByRole('button', { name: 'Start this batch' }).click();
   await expect(page.getByText(/^Step 1 of/)).toBeVisible();

@@ -21,7 +21,7 @@ test('an empty household is asked at most six questions, and then is useful', as
     .fill('2 bu pears, firm, in the cellar\nhalf a bushel of plums, soft, on the counter');
   await page.getByRole('button', { name: 'Answer' }).click();
   await expect(page.getByRole('heading', { name: 'Bring in' })).toBeVisible();
-  await page.getByRole('link', { name: 'Today' }).click();
+  await page.getByRole('link', { name: 'Today', exact: true }).click();
   await expect(page.locator('.strip-row')).toHaveCount(2);
   await expect(page.locator('.next-title')).not.toBeEmpty();
 });
@@ -56,7 +56,7 @@ test('from basket to jar and back: bring in, soften, plan, batch, jars, take, un
   await page.getByRole('radio', { name: 'soft', exact: true }).check();
   await page.getByRole('button', { name: 'Note it' }).first().click();
   await expect(page.locator('.toast')).toContainText('soft');
-  await page.getByRole('link', { name: 'Today' }).click();
+  await page.getByRole('link', { name: 'Today', exact: true }).click();
   await expect(row.locator('.figure').first()).not.toHaveText(firmDays ?? '');
 
   // Undo takes the look back; ripe is what can be canned.

@@ -253,13 +253,13 @@ test.describe('where the network answers as the test wants', () => {
     const count = page.locator('.pack .count').first();
     await expect(count).toHaveText('9');
     const refusal = { ok: false, code: 'not_paired', message: 'This device must be paired again.', instead: [] };
-    await page.route('**/api/v1/**', (route) => route.fulfill({ status: 401, json: refusal }));
+    await page.route('**/api/v1/entries', (route) => route.fulfill({ status: 401, json: refusal }));
     await page
       .getByRole('button', { name: /^Take one/ })
       .first()
       .click();
     await expect(page).toHaveURL(/\/pair/);
-    await page.unroute('**/api/v1/**');
+    await page.unroute('**/api/v1/entries');
     await page.goto(`${program.address}/larder`);
     await expect(page.getByText('1 change waits to be sent.')).toBeHidden();
     await expect(count).toHaveText('8');

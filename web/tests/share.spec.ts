@@ -7,6 +7,7 @@ import { chromium, type Browser, type BrowserContext, type LaunchOptions } from 
 
 import { expectAccessible } from './axe';
 import { expect, Program, test as base } from './serve';
+import { settled } from './settled';
 import { t } from '../src/shared/texts';
 
 const kPassphrase = 'eleven quiet lanterns';
@@ -27,6 +28,7 @@ const test = base.extend<{ shared: Shared }>({
     const sharing = ['--share', '--passphrase-file', passphrase, '--share-port', String(kTls), '--plain-port', '0'];
     const program = new Program(folder, 18400, sharing);
     await program.start();
+    await settled(program.address);
     const browsers: Browser[] = [];
     const phone = async (trusting: boolean): Promise<BrowserContext> => {
       const browser = await launch(
@@ -66,7 +68,7 @@ async function paired(context: BrowserContext) {
   await page.getByLabel(t.pair.secret, { exact: true }).fill(kPassphrase);
   await page.getByRole('button', { name: t.pair.button }).click();
   await expect(page).toHaveURL(`${kHome}/`);
-  await expect(page.getByRole('link', { name: 'Today' })).toBeVisible();
+  await expect(page.getByText('Nothing is waiting to be put by.')).toBeVisible();
   return page;
 }
 

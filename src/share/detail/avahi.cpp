@@ -28,8 +28,10 @@ void ignore(Client* /*client*/, int /*state*/, void* /*data*/) {}
 }  // namespace
 
 std::optional<std::string> avahi_host() {
-  const Library common(dlopen("libavahi-common.so.3", RTLD_NOW | RTLD_LOCAL));
-  const Library client(dlopen("libavahi-client.so.3", RTLD_NOW | RTLD_LOCAL));
+  // What they use keeps memory of its own to the end: unloaded and loaded again it would be kept anew each time.
+  constexpr int kHow = RTLD_NOW | RTLD_LOCAL | RTLD_NODELETE;
+  const Library common(dlopen("libavahi-common.so.3", kHow));
+  const Library client(dlopen("libavahi-client.so.3", kHow));
   if (common == nullptr || client == nullptr) return std::nullopt;
   const auto poll_new = named<Poll* (*)()>(common, "avahi_simple_poll_new");
   const auto poll_api = named<const Api* (*)(Poll*)>(common, "avahi_simple_poll_get");
