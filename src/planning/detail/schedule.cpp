@@ -64,6 +64,24 @@ int Schedule::insert_pinned(const PinnedJob& pinned, bool whole) {
   return -1;
 }
 
+void Schedule::remember(int id, const Mark& before, Trial& out) const {
+  out.placed = placed(id);
+  out.bought.assign(purchases_.begin() + static_cast<std::ptrdiff_t>(before.purchases), purchases_.end());
+}
+
+int Schedule::insert_again(const Trial& trial) {
+  const int id = free_id();
+  placed_[static_cast<std::size_t>(id)] = trial.placed;
+  for (const Purchase& p : trial.bought) {
+    board_.stock(p.item).put(placed(p.trip).last().end, p.amount, board_.log());
+    purchases_.push_back(p);
+  }
+  apply(id, 1);
+  note(id);
+  operations_.push_back({id, true});
+  return id;
+}
+
 void Schedule::remove(int id) {
   apply(id, -1);
   forget(id);

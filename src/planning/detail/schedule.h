@@ -109,10 +109,23 @@ class Schedule {
   Schedule(const Schedule&) = delete;
   Schedule& operator=(const Schedule&) = delete;
 
+  struct Mark {
+    Board::Mark board;
+    std::size_t operations, purchases;
+  };
   /// Puts a job in at its earliest place; its id, or -1 when it fits nowhere.
   int insert(const Job& job);
   /// Puts a job in with exactly these slots, or not at all; `whole`: not a kilogram less either.
   int insert_pinned(const PinnedJob& pinned, bool whole);
+  /// What an insertion did, to do it again without looking for the place again.
+  struct Trial {
+    Placed placed;
+    std::vector<Purchase> bought;
+  };
+  /// The job `id`, put in last, right after `before`.
+  void remember(int id, const Mark& before, Trial& out) const;
+  /// Puts it in where it was. The schedule must stand as it did before the insertion.
+  int insert_again(const Trial& trial);
   /// Takes a job out. What depends on it must be out already.
   void remove(int id);
   /// Jobs that must go before `id` can: batches of a lot whose hold it is, takers of what it makes.
@@ -123,10 +136,6 @@ class Schedule {
     return std::any_of(purchases_.begin(), purchases_.end(), [&](const Purchase& p) { return p.trip == id; });
   }
 
-  struct Mark {
-    Board::Mark board;
-    std::size_t operations, purchases;
-  };
   [[nodiscard]] Mark mark() const { return {board_.mark(), operations_.size(), purchases_.size()}; }
   void rollback(const Mark& mark);
   /// Keeps what was done; earlier marks are void.

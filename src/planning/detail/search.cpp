@@ -181,26 +181,26 @@ void PlanSearch::place_lot(int lot, measure::Random& rng) {
 bool PlanSearch::place_best(int lot, measure::Random& rng) {
   const int trials = sample_options(lot, rng, 1 + static_cast<int>(rng.below(3)));
   double best = now_ - 1e-9;
-  Job best_job;
   bool found = false, standing = false;
   for (int t = 0; t < trials; ++t) {
     Job job;
     if (!make_job(lot, *options_[static_cast<std::size_t>(t)].option, rng, job)) continue;
     const Schedule::Mark before = schedule_.mark();
-    if (schedule_.insert(job) < 0) continue;
+    const int id = schedule_.insert(job);
+    if (id < 0) continue;
     const double cost = weigh();
     standing = cost < best;
     if (standing) {
       best = cost;
-      best_job = job;
       found = true;
       if (t + 1 == trials) break;  // stands already
+      schedule_.remember(id, before, trial_);
     }
     schedule_.rollback(before);
     standing = false;
   }
   if (!found) return false;
-  if (!standing) schedule_.insert(best_job);
+  if (!standing) schedule_.insert_again(trial_);
   now_ = best;
   return true;
 }

@@ -112,6 +112,7 @@ class PlanSearch {
     double score;
   };
   std::vector<Scored> options_;  ///< scratch
+  Schedule::Trial trial_;        ///< scratch: the best so far of a lot
 };
 
 }  // namespace stillroom::planning::detail
