@@ -4,7 +4,28 @@
 
 namespace stillroom::planning::detail {
 
-Objective::Objective(const Project& project) : project_(project) {}
+Objective::Objective(const Project& project) : project_(project) {
+  for (const LotSpec& lot : project.lots) {
+    later_from_.push_back(later_.size());
+    for (const Option& option : lot.options) {
+      const RouteSpec& route = project.routes[static_cast<std::size_t>(option.route)];
+      const almanac::Route& r = *route.source;
+      if (r.is_hold || route.gives_away || !r.many_lot_with.empty()) continue;
+      const bool picked = lot.standing && option.source == Source::lot;
+      const double hours = route.hours_per_kg + (picked ? lot.source->pick_min_per_kg / 60 : 0);
+      later_.push_back({.source = option.source,
+                        .pool = option.pool,
+                        .route = option.route,
+                        .worth = route.worth,
+                        .floor = route.floor,
+                        .yield = route.worth >= 0 ? r.yield_kg_per_kg : r.worth_per_kg_in,
+                        .cost = r.materials_cost_per_kg + r.energy_cost_per_kg + project.h.effort_per_hour * hours,
+                        .hours = hours,
+                        .quality = &r.quality});
+    }
+  }
+  later_from_.push_back(later_.size());
+}
 
 const ObjectiveTerms& Objective::weigh(const Schedule& schedule) {
   terms_ = {};
@@ -100,31 +121,26 @@ Objective::Left Objective::left_over(const Schedule& schedule, int lot) {
 
 void Objective::consider(int lot, Source source, int pool, double kg, int condition, double usable,
                          double pool_quality) {
-  const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
   Item best{
       .lot = lot, .route = -1, .own = source == Source::lot, .kg = kg, .per_kg = 0, .cost = 0, .hours = 0, .rate = 0};
   double best_gain = 0;
-  for (const Option& option : spec.options) {
-    if (option.source != source || option.pool != pool) continue;
-    const RouteSpec& route = project_.routes[static_cast<std::size_t>(option.route)];
-    const almanac::Route& r = *route.source;
-    const double quality = r.quality[static_cast<std::size_t>(condition)];
-    if (r.is_hold || route.gives_away || !r.many_lot_with.empty() || quality <= 0 || usable < route.floor) continue;
-    const double hours =
-        route.hours_per_kg + (spec.standing && source == Source::lot ? spec.source->pick_min_per_kg / 60 : 0);
-    const double cost = r.materials_cost_per_kg + r.energy_cost_per_kg + project_.h.effort_per_hour * hours;
-    double per_kg = quality * pool_quality * usable, worth = per_kg * r.worth_per_kg_in;
-    if (route.worth >= 0) {
-      const auto w = static_cast<std::size_t>(route.worth);
-      per_kg *= r.yield_kg_per_kg;
-      worth = per_kg * project_.worth[w].per_kg * project_.worth[w].slope(put_by_[w]);
+  const std::size_t end = later_from_[static_cast<std::size_t>(lot) + 1];
+  for (std::size_t i = later_from_[static_cast<std::size_t>(lot)]; i < end; ++i) {
+    const Later& way = later_[i];
+    const double quality = (*way.quality)[static_cast<std::size_t>(condition)];
+    if (way.source != source || way.pool != pool || quality <= 0 || usable < way.floor) continue;
+    const double per_kg = quality * pool_quality * usable * way.yield;
+    double worth = per_kg;
+    if (way.worth >= 0) {
+      const auto w = static_cast<std::size_t>(way.worth);
+      worth *= project_.worth[w].per_kg * project_.worth[w].slope(put_by_[w]);
     }
-    if (worth - cost <= best_gain) continue;
-    best_gain = worth - cost;
-    best.route = option.route;
-    best.per_kg = per_kg;
-    best.cost = cost;
-    best.hours = hours;
+    if (worth - way.cost <= best_gain) continue;
+    best_gain = worth - way.cost;
+    best.route = way.route;
+    best.per_kg = way.worth >= 0 ? per_kg : quality * pool_quality * usable;
+    best.cost = way.cost;
+    best.hours = way.hours;
   }
   if (best.route < 0) return;
   best.rate = best.hours > 0 ? best_gain / best.hours : std::numeric_limits<double>::infinity();

@@ -35,6 +35,15 @@ class Objective {
     double cost, hours, rate;
     int order = 0;
   };
+  /// A route by which a lot, or what a pool holds of it, could be put by after the horizon.
+  struct Later {
+    Source source;
+    int pool, route, worth;  ///< worth row, or -1
+    double floor;            ///< least usable share
+    double yield;            ///< kg of product per kg; without a worth row its worth in USD per kg
+    double cost, hours;      ///< USD and hands-on hours per kg
+    const std::array<double, almanac::kConditions>* quality;
+  };
   void add_batches(const Schedule& schedule);
   void add_effort(const Schedule& schedule);
   void add_lateness(const Schedule& schedule);
@@ -46,6 +55,8 @@ class Objective {
   ObjectiveTerms terms_;
   std::vector<double> put_by_, with_still_, still_kg_, finished_, changed_;
   std::vector<Item> items_;
+  std::vector<Later> later_;             ///< by lot
+  std::vector<std::size_t> later_from_;  ///< lot -> its first in later_; one past the last lot ends
 };
 
 }  // namespace stillroom::planning::detail
