@@ -41,6 +41,8 @@ class Calendar {
   [[nodiscard]] Time finish_of(Time start, Time work, Amount amount) const;
 
   [[nodiscard]] const std::vector<Step>& steps() const { return steps_; }
+  /// Index of the step that holds at `t`.
+  [[nodiscard]] std::size_t index(Time t) const { return last_not_after(steps_, t); }
 
  private:
   /// Working time up to each step for one capacity level; open(i) = steps_[i].capacity >= level.
@@ -49,7 +51,6 @@ class Calendar {
     std::vector<Time> worked;
   };
   explicit Calendar(std::vector<Step> steps);
-  [[nodiscard]] std::size_t index(Time t) const { return last_not_after(steps_, t); }
   [[nodiscard]] const Level* level_for(Amount amount) const;
   [[nodiscard]] Time worked_until(const Level& level, Time t) const;
 

@@ -68,15 +68,10 @@ void Board::each_working_piece(const Demand& demand, const Team& team, Time star
     each(start, end);
     return;
   }
-  for (Time at = start; at < end;) {
-    const Time from = team.together->next_open(at, kWhole);
-    if (from >= end) return;
-    const auto& steps = team.together->steps();
-    const auto next = std::upper_bound(steps.begin(), steps.end(), from,
-                                       [](Time t, const scheduling::Calendar::Step& s) { return t < s.from; });
-    at = next == steps.end() ? end : std::min(end, next->from);
-    each(from, at);
-  }
+  const auto& steps = team.together->steps();
+  for (std::size_t i = team.together->index(start); i < steps.size() && steps[i].from < end; ++i)
+    if (steps[i].capacity >= kWhole)
+      each(std::max(start, steps[i].from), i + 1 == steps.size() ? end : std::min(end, steps[i + 1].from));
 }
 
 void Board::gather_needs(const Demand& demand, const Team& team, Time length) {

@@ -155,9 +155,8 @@ void Objective::add_still_sound(const Schedule& schedule) {
     const bool gone = spec.standing && spec.source->pick_by <= end;
     if (!gone && std::max(project_.h.now, spec.source->ready) < end && spec.hazard_by > end) {
       const Left left = left_over(schedule, lot);
-      const Fade& fade = schedule.fade(lot);
-      const Time then = spec.standing ? 0 : end;
-      if (left.kg > 0) consider(lot, Source::lot, -1, left.kg, fade.condition_at(then), fade.usable_at(then), 1);
+      const AtHorizon& then = schedule.at_horizon(lot);
+      if (left.kg > 0) consider(lot, Source::lot, -1, left.kg, then.condition, then.usable, 1);
     }
   }
   for (int pool = 0; pool < static_cast<int>(project_.pools.size()); ++pool) {

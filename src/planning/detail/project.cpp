@@ -197,9 +197,10 @@ void Project::build_near_term() {
 }
 
 const Option* Project::option(int lot, int route) const {
-  for (const Option& o : lots[static_cast<std::size_t>(lot)].options)
-    if (o.route == route) return &o;
-  return nullptr;
+  const auto& options = lots[static_cast<std::size_t>(lot)].options;
+  const auto at =
+      std::lower_bound(options.begin(), options.end(), route, [](const Option& o, int r) { return o.route < r; });
+  return at != options.end() && at->route == route ? &*at : nullptr;
 }
 
 }  // namespace stillroom::planning::detail

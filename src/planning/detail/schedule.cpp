@@ -5,11 +5,20 @@
 namespace stillroom::planning::detail {
 
 Schedule::Schedule(const Project& project) : project_(project), board_(project) {
-  for (const LotSpec& lot : project.lots) lots_.push_back({lot.fade, {}, -1});
+  lots_.resize(project.lots.size());
+  for (int lot = 0; lot < static_cast<int>(lots_.size()); ++lot)
+    set_fade(lot, project.lots[static_cast<std::size_t>(lot)].fade);
   held_.resize(project.pools.size());
   for (std::size_t i = 0; i < project.pools.size(); ++i)
     no_by_products_.emplace_back(0, std::span<const scheduling::StockProfile::Arrival>{});
   by_products_ = no_by_products_;
+}
+
+void Schedule::set_fade(int lot, const Fade& fade) {
+  LotState& state = lots_[static_cast<std::size_t>(lot)];
+  state.fade = fade;
+  const Time then = project_.lots[static_cast<std::size_t>(lot)].standing ? 0 : project_.horizon;
+  state.at_horizon = {fade.condition_at(then), fade.usable_at(then)};
 }
 
 int Schedule::free_id() {
@@ -118,11 +127,13 @@ void Schedule::note(int id) {
   ids_.push_back(id);
   const Placed& p = placed(id);
   if (p.job.kind == JobKind::hold) {
-    LotState& lot = lots_[static_cast<std::size_t>(p.job.parts[0].lot)];
-    lot.hold = id;
-    lot.fade.moved = p.start;
-    lot.fade.second_place = p.job.what;
-    lot.fade.settle();
+    const int lot = p.job.parts[0].lot;
+    lots_[static_cast<std::size_t>(lot)].hold = id;
+    Fade fade = lots_[static_cast<std::size_t>(lot)].fade;
+    fade.moved = p.start;
+    fade.second_place = p.job.what;
+    fade.settle();
+    set_fade(lot, fade);
   }
   if (p.job.kind != JobKind::batch) return;
   for (int i = 0; i < p.size; ++i) {
@@ -141,7 +152,7 @@ void Schedule::forget(int id) {
     const auto lot = static_cast<std::size_t>(p.job.parts[0].lot);
     assert(lots_[lot].takes.empty());
     lots_[lot].hold = -1;
-    lots_[lot].fade = project_.lots[lot].fade;
+    set_fade(p.job.parts[0].lot, project_.lots[lot].fade);
   }
   if (p.job.kind != JobKind::batch) return;
   hold_pool(p, false);
@@ -326,7 +337,7 @@ void Schedule::clear() {
   operations_.clear();
   purchases_.clear();
   for (std::size_t l = 0; l < lots_.size(); ++l) {
-    lots_[l].fade = project_.lots[l].fade;
+    set_fade(static_cast<int>(l), project_.lots[l].fade);
     lots_[l].takes.clear();
     lots_[l].hold = -1;
   }

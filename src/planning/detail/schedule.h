@@ -103,6 +103,12 @@ struct HeldPool {
   Fade fade;
 };
 
+/// What becomes of a lot that waits until the horizon; of a standing crop, what it is when it is picked.
+struct AtHorizon {
+  int condition = 0;
+  double usable = 1;
+};
+
 class Schedule {
  public:
   explicit Schedule(const Project& project);
@@ -163,6 +169,7 @@ class Schedule {
   [[nodiscard]] const std::vector<Purchase>& purchases() const { return purchases_; }
   [[nodiscard]] const Board& board() const { return board_; }
   [[nodiscard]] const Fade& fade(int lot) const { return lots_[static_cast<std::size_t>(lot)].fade; }
+  [[nodiscard]] const AtHorizon& at_horizon(int lot) const { return lots_[static_cast<std::size_t>(lot)].at_horizon; }
   [[nodiscard]] const HeldPool& held(int pool) const { return held_[static_cast<std::size_t>(pool)]; }
   /// kg of a by-product pool that could still be taken at the horizon.
   [[nodiscard]] double by_product_left(int pool) const {
@@ -183,6 +190,7 @@ class Schedule {
   };
   struct LotState {
     Fade fade;
+    AtHorizon at_horizon;
     std::vector<Take> takes;
     int hold = -1;
   };
@@ -199,6 +207,7 @@ class Schedule {
   };
 
   // schedule.cpp: what is in, and undoing
+  void set_fade(int lot, const Fade& fade);
   void note(int id);
   void forget(int id);
   void apply(int id, int sign);
