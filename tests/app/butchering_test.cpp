@@ -73,6 +73,21 @@ TEST(Butchering, BringsInLotsOnTheClockOfTheCarcass) {
   EXPECT_TRUE(h.ledger.check().empty());
 }
 
+TEST(Butchering, WhatWasJustKilledBarsNoProcess) {
+  // The fact that names the carcass's clock goes on into what is cut from it, and says nothing against canning.
+  House h = test::kitchen();
+  const auto id = bring_in_butchered(h, morning(), {.line = "6 chickens, 5 lb each", .killed = "08:00", .whole = 2});
+  ASSERT_TRUE(id) << id.error().message;
+  const auto batch = start_batch(h, morning(), "chicken/part_out", {*id}, 0);
+  ASSERT_TRUE(batch) << batch.error().message;
+  ASSERT_TRUE(pack(h, morning() + hours(18), *batch, 8, ""));
+  const ledger::Parcel* bones = lot_here(h, "chicken", "bones");
+  ASSERT_NE(bones, nullptr);
+  ASSERT_EQ(bones->facts, std::vector<std::string>{"carcass_middle"});
+  const auto broth = start_batch(h, morning() + hours(19), "chicken/broth", {bones->id.hex()}, 1);
+  EXPECT_TRUE(broth) << broth.error().message;
+}
+
 TEST(Butchering, SaysLiveWeightDressedByThePublishedShareAndSizesTheClock) {
   House h = test::kitchen();
   const auto live = butchering_day(h, morning(), {.line = "6 rabbits, 5 lb each, live"});

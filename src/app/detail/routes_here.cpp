@@ -1,9 +1,12 @@
 #include "app/detail/routes_here.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "app/detail/family_meal.h"
 #include "app/detail/names.h"
+#include "app/detail/waiting.h"
+
 namespace stillroom::app::detail {
 namespace {
 
@@ -62,7 +65,7 @@ Result<Answer> with_a_canner(const ledger::State& state, const almanac::Route& r
   process::Question where;
   where.food = crop;
   where.altitude = settings_of(state).altitude;
-  where.conditions = facts;
+  std::ranges::remove_copy_if(facts, std::back_inserter(where.conditions), is_fresh_kill);
   if (!route.process) return how(where);
   const std::vector<std::string> canners = canners_for(state, *route.process);
   if (canners.empty()) {

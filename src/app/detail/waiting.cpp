@@ -78,6 +78,10 @@ measure::Temperature temperature_now(const ledger::State& state, std::string_vie
   return measure::Temperature::celsius(described == state.places.end() ? 20.0 : described->second.temp_c);
 }
 
+bool is_fresh_kill(std::string_view fact) {
+  return fact.starts_with("carcass_") && keeping::hazard_clock(fact) != nullptr;
+}
+
 std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form,
                        const std::vector<std::string>& facts) {
   const auto has = [&](std::string_view word) { return form.find(word) != std::string_view::npos; };
@@ -92,9 +96,7 @@ std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, s
   if (form == "giblets") return "raw_giblets";
   if (form == "bones") return "raw_poultry";  // the table holds all bones for broth to it
   if (form == "carcass" && crop->kind == almanac::CropKind::poultry) {
-    for (const std::string& fact : facts) {
-      if (fact.starts_with("carcass_") && keeping::hazard_clock(fact) != nullptr) return fact;
-    }
+    if (const auto kill = std::ranges::find_if(facts, is_fresh_kill); kill != facts.end()) return *kill;
   }
   if (const keeping::HazardClock* raw = keeping::hazard_clock_for_crop(almanac.crops, food)) return raw->key;
   return crop->kind == almanac::CropKind::poultry ? "raw_poultry"

@@ -46,6 +46,9 @@ struct Waiting {
 [[nodiscard]] std::string hazard_key(const almanac::Almanac& almanac, std::string_view food, std::string_view form,
                                      const std::vector<std::string>& facts = {});
 
+/// Whether a fact of a parcel names the clock of a carcass just killed. It says how long there is, and bars no process.
+[[nodiscard]] bool is_fresh_kill(std::string_view fact);
+
 /// Share of its hazard clock that a raw parcel has used up to `until`, what it was cut from included: the shares add up
 /// along the way from slaughter, each stretch by the clock of what it was then. 0 for what runs no clock.
 [[nodiscard]] double hazard_share_used(const almanac::Almanac& almanac, const ledger::State& state,
