@@ -30,6 +30,22 @@ describe('the main button of a step', () => {
     }));
     expect(mainMove({ ...batch, steps }, 2).drafts.map((draft) => draft.kind)).toEqual(['stage_finished']);
   });
+  it('stops a timer of its own that has rung, and none that still runs', () => {
+    const own = { id: 'a', name: 'Vent', batch: batch.id, batch_name: '', seconds_left: 0 };
+    const timers = [
+      { ...own, due: '2000-01-01T00:00:00Z' },
+      { ...own, id: 'b', due: '2999-01-01T00:00:00Z' },
+      { ...own, id: 'c', name: 'Other', due: '2000-01-01T00:00:00Z' },
+    ];
+    const steps = batch.steps.map((step, i) =>
+      i === 2 ? { ...step, state: 'underway' as const, timers: [own] } : step,
+    );
+    const { drafts } = mainMove(
+      { ...batch, steps: steps as typeof batch.steps, timers: timers as typeof batch.timers },
+      2,
+    );
+    expect(drafts.slice(1)).toEqual([{ kind: 'timer_stopped', what: { timer: 'a' } }]);
+  });
   it('begins a step that has not begun, and picks up one that was put down', () => {
     const at = (state: 'next' | 'put_down') => ({ ...batch, steps: batch.steps.map((step) => ({ ...step, state })) });
     expect(mainMove(at('next'), 0).drafts.map((draft) => draft.kind)).toEqual(['stage_started']);

@@ -7,10 +7,18 @@ import { instant, newId, type Draft } from '../shared/entries';
 import { t } from '../shared/texts';
 import { outbox } from '../shared/views';
 
+interface Move {
+  words: string;
+  said: string;
+  drafts: Draft[];
+  /** Those of `drafts` that end this step, without beginning the next. */
+  ending: Draft[];
+}
+
 /** Entries that a step's main button makes, and the button's words. Exported for its test. */
-export function mainMove(batch: BatchView, at: number): { words: string; said: string; drafts: Draft[] } {
+export function mainMove(batch: BatchView, at: number): Move {
   const step = batch.steps[at];
-  if (!step) return { words: '', said: '', drafts: [] };
+  if (!step) return { words: '', said: '', drafts: [], ending: [] };
   const start = (one: StepView): Draft[] => {
     const begin: Draft = { kind: 'stage_started', what: { batch: batch.id, stage: one.stage, who: outbox.who } };
     const timer = one.shows_process ? one.timers[0] : undefined;
@@ -20,16 +28,31 @@ export function mainMove(batch: BatchView, at: number): { words: string; said: s
     return [begin, { kind: 'timer_set', what: { timer: newId(), batch: batch.id, name: timer.name, due } }];
   };
   if (step.state === 'put_down')
-    return { words: t.batch.pickUp, said: t.batch.pickedUp(step.title), drafts: start(step) };
+    return { words: t.batch.pickUp, said: t.batch.pickedUp(step.title), drafts: start(step), ending: [] };
   if (step.state !== 'underway') {
     const words = step.shows_process ? t.batch.clockStarts : t.batch.begin;
-    return { words, said: t.batch.begunStep(step.title), drafts: start(step) };
+    return { words, said: t.batch.begunStep(step.title), drafts: start(step), ending: [] };
   }
-  const drafts: Draft[] = [{ kind: 'stage_finished', what: { batch: batch.id, stage: step.stage } }];
+  const ending: Draft[] = [
+    { kind: 'stage_finished', what: { batch: batch.id, stage: step.stage } },
+    ...rungOut(batch, step),
+  ];
   const next = nextOf(batch.steps, at);
-  if (next) drafts.push(...start(next));
+  const drafts = next ? [...ending, ...start(next)] : ending;
   const words = !next ? t.batch.doneLast : next.shows_process ? t.batch.clockStarts : t.batch.doneNext;
-  return { words, said: t.batch.doneStep(step.title), drafts };
+  return { words, said: t.batch.doneStep(step.title), drafts, ending };
+}
+
+/**
+ * The step's own timers that have rung are stopped with it. One that still runs is not: the household may refuse to
+ * end a process too early, and its timer must then still ring.
+ */
+function rungOut(batch: BatchView, step: StepView): Draft[] {
+  const now = householdNow();
+  const names = new Set(step.timers.map((timer) => timer.name));
+  return batch.timers
+    .filter(({ id, name, due }) => id !== '' && names.has(name) && Date.parse(due) <= now)
+    .map(({ id }) => ({ kind: 'timer_stopped', what: { timer: id } }));
 }
 
 /** The step that follows on its own way: a load goes on with itself, the whole batch with the next of the whole. */
@@ -90,7 +113,7 @@ export function StepBar(props: { batch: BatchView; at: number; onLook: (at: numb
                   [{ kind: 'stage_put_down', what: { batch: batch.id, stage: step.stage } }],
                   t.batch.putDownSaid(step.title),
                 )
-              : void doIt(move.drafts.slice(0, 1), move.said)
+              : void doIt(move.ending, move.said)
           }
         >
           {step.can_pause ? t.batch.putDown : t.batch.stopHere}
