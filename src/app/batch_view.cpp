@@ -213,9 +213,10 @@ Result<BatchView> batch_view(const House& h, Instant now, std::string_view batch
   add_packs(v, h, batch);
   v.troubles = detail::troubles_of_card(*card);
   for (const ledger::BatchState::Trouble& one : batch.troubles) {
-    v.went_wrong.push_back(fmt::format("{}: {}. {}.", detail::local_text(settings, one.at),
-                                       detail::lower_first(detail::fault_words(one.fault)),
-                                       detail::outcome_words(one.outcome)));
+    std::string when = detail::local_text(settings, one.at);
+    std::replace(when.begin(), when.end(), 'T', ' ');
+    v.went_wrong.push_back(fmt::format("{}: {}. {}.", when, detail::lower_first(detail::fault_words(one.fault)),
+                                       detail::outcome_words(one.fault, one.outcome)));
   }
   v.in_doubt = detail::packs_in_doubt(h);
   v.state = batch.abandoned  ? "abandoned"

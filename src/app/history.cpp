@@ -61,7 +61,7 @@ class Teller {
                                         : e.parcels.empty() ? std::string("something")
                                                             : thing(e.parcels.front());
               return "Went wrong with " + about + ": " + detail::fault_words(e.fault) + ". " +
-                     detail::outcome_words(e.outcome);
+                     detail::outcome_words(e.fault, e.outcome);
             },
             [&](const ledger::BatchAbandoned& e) {
               return "Gave up " + batch(e.batch) + (e.why.empty() ? "" : ": " + e.why);

@@ -159,8 +159,10 @@ std::string fault_words(std::string_view fault) {
   return row == kitchen::troubles().end() ? item_words(std::string(fault)) : row->what;
 }
 
-std::string outcome_words(std::string_view outcome) {
+std::string outcome_words(std::string_view fault, std::string_view outcome) {
   if (outcome == "process_again") return "To be processed again in full";
+  // What was drying is not jars: it is kept cold only until it dries on.
+  if (outcome == "chill" && fault == "dryer_stopped") return "In the fridge, to be dried on within a day";
   if (outcome == "chill") return "Chilled, to be eaten within days or frozen";
   if (outcome == "discard") return "Not to be eaten: thrown out";
   return outcome == "keep_watch" ? "Kept under watch" : "Gone on with";

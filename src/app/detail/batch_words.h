@@ -39,7 +39,7 @@ namespace stillroom::app::detail {
 /// "The boil stopped", from data/kitchen/trouble.csv; the key in words when it is not there.
 [[nodiscard]] std::string fault_words(std::string_view fault);
 /// "Thrown out.", "To be processed again in full."
-[[nodiscard]] std::string outcome_words(std::string_view outcome);
+[[nodiscard]] std::string outcome_words(std::string_view fault, std::string_view outcome);
 
 /// "14:05", the last such moment that is not ahead, or "2026-09-14T14:05"; refuses (code "bad_time") anything else.
 [[nodiscard]] Result<Instant> moment_said(const measure::Zone& zone, Instant now, std::string_view said);
