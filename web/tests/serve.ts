@@ -78,7 +78,7 @@ export const test = base.extend<{ program: Program; demo: Program }>({
   demo: async ({}, use) => withProgram(['--demo'], use),
 });
 
-async function withProgram(extra: string[], use: (program: Program) => Promise<void>): Promise<void> {
+export async function withProgram(extra: string[], use: (program: Program) => Promise<void>): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'stillroom-'));
   const program = new Program(folder, (nextPort += 1), extra);
   await program.start();
