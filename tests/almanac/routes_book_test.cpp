@@ -219,6 +219,19 @@ TEST(PublishedRoutes, HazardClocksAreTheAlmanacs) {
     for (const Stage& s : r.stages) EXPECT_TRUE(known.contains(s.hazard)) << r.key << " " << s.key << " " << s.hazard;
 }
 
+/// Animal food that is cut, cooked or broken out and then kept waiting waits on a clock, whatever is made of it.
+TEST(PublishedRoutes, AnimalFoodInHandRunsAHazardClockBetweenItsStages) {
+  int held = 0;
+  for (const Route& r : book().all()) {
+    const Crop* crop = book_crops().find(r.crop);
+    if (crop == nullptr || !crop->animal || r.is_hold || lets_go(r) || r.stages.size() < 2) continue;
+    ++held;
+    EXPECT_NE(r.stages.front().hazard, "") << r.key << " " << r.stages.front().key;
+    EXPECT_TRUE(r.stages[1].lag_max_min.has_value()) << r.key << " " << r.stages[1].key;
+  }
+  EXPECT_GE(held, 80);
+}
+
 TEST(PublishedRoutes, KitchenMinutesAreThoseOfTheLabourTable) {
   const auto tasks = read_csv("routes/labour.csv", embedded_file("routes/labour.csv"), {"key", "figure"});
   const auto figures =
