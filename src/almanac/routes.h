@@ -64,9 +64,10 @@ struct Stage {
   Attention attention = Attention::hands_on;
   double nearby_share = 0.35;
   int hands = 1;
-  int least_age = 0;       ///< an age floor no household may lower
-  std::string skill;       ///< "pressure_canning", "butchering" or empty
-  bool can_pause = false;  ///< harmless to put down and pick up
+  int least_age = 0;        ///< an age floor no household may lower
+  std::string skill;        ///< "pressure_canning", "butchering" or empty
+  bool can_pause = false;   ///< harmless to put down and pick up
+  bool hold_point = false;  ///< nothing after it may begin before it is finished: what it asks decides the process
   std::vector<EquipmentUse> equipment;
   std::vector<StockUse> stock;        ///< taken at start
   std::vector<RoomUse> room;          ///< taken at end, kept with the packs

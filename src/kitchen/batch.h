@@ -26,6 +26,7 @@ struct Step {
   double expected_min = 0;
   std::string attention;  ///< "hands_on","nearby","unattended"
   bool can_pause = false;
+  bool hold_point = false;  ///< nothing after it may begin before it is finished
   int least_age = 0;
   std::vector<TimerSpec> timers;
   std::vector<std::string> gather;  ///< "7 quart jars", "7 lids", "1.2 kg sugar"

@@ -84,6 +84,7 @@ Step step_from(const almanac::Stage& stage, const detail::Scale& scale) {
             .expected_min = stage.duration_min.at(scale.kg, scale.loads),
             .attention = std::string(attention_word(stage.attention)),
             .can_pause = stage.can_pause,
+            .hold_point = stage.hold_point,
             .least_age = stage.least_age,
             .timers = {},
             .gather = detail::to_gather(stage, scale),

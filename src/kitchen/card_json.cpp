@@ -24,6 +24,7 @@ Json step_json(const Step& s) {
           {"expected_min", s.expected_min},
           {"attention", s.attention},
           {"can_pause", s.can_pause},
+          {"hold_point", s.hold_point},
           {"least_age", s.least_age},
           {"timers", timers},
           {"gather", s.gather},
@@ -55,6 +56,7 @@ Step step_of(const Json& j) {
   s.hazard = j.value("hazard", "");
   s.looks_right = j.value("looks_right", "");
   s.load = j.value("load", 0);
+  s.hold_point = j.value("hold_point", false);
   s.packs = number_or_none(j, "packs");
   return s;
 }

@@ -34,6 +34,10 @@ bool read_stage(const CardJson& one, CardFacts& facts) {
     if (!pause->is_boolean()) return false;
     if (!pause->get<bool>()) facts.cannot_pause.insert(stage);
   }
+  if (const auto hold = one.find("hold_point"); hold != one.end()) {
+    if (!hold->is_boolean()) return false;
+    if (hold->get<bool>()) facts.hold_points.insert(stage);
+  }
   std::optional<double> packs;
   if (const auto of_load = one.find("packs"); of_load != one.end() && !of_load->is_null()) {
     if (!of_load->is_number() || !(of_load->get<double>() >= 0)) return false;

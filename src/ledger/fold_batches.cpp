@@ -71,6 +71,21 @@ Result<void> stage_is_known(Folding& f, const BatchState& b, const std::string& 
                   {"Its stages are " + measure::say_list(card->stages) + "."}, b.id);
 }
 
+/// What a stage asks decides whether the process after it is the right one: it is never passed over. `ending` is over
+/// when `stage` begins.
+Result<void> holds_before(Folding& f, const BatchState& b, const CardFacts& card, const std::string& stage,
+                          const std::string& ending = {}) {
+  for (const std::string& earlier : card.stages) {
+    if (earlier == stage) return {};
+    if (!card.hold_points.contains(earlier) || b.stage_finished.contains(earlier) || earlier == ending) continue;
+    return f.broken(
+        "hold_point",
+        fmt::format("'{}' of {} comes first: what is found there decides whether this process fits.", earlier, b.name),
+        {"Look, say that it is done, and go on.", "If it is not so, write down what went wrong."}, b.id);
+  }
+  return {};
+}
+
 /// Gives the food of an abandoned batch back to its lots, in proportion; the last one takes the rounding.
 void give_back(Folding& f, BatchState& b) {
   const std::int64_t held = milligrams(still_in(b));
@@ -162,6 +177,7 @@ Result<void> apply(Folding& f, const StageStarted& p) {
   const std::string before = b->current_stage;
   const int load = load_of(card, p.stage), load_before = load_of(card, before);
   const bool ends_it = !before.empty() && before != p.stage && (load == load_before || load == 0 || load_before == 0);
+  STILLROOM_TRY(holds_before(f, *b, card, p.stage, ends_it ? before : std::string{}));
   if (ends_it) {
     STILLROOM_TRY(may_finish(f, *b, card, before));
     b->stage_finished.emplace(before, f.at_most_now());
@@ -207,7 +223,9 @@ Result<void> apply(Folding& f, const StageFinished& p) {
     STILLROOM_TRY(f.broken("stage_not_started", fmt::format("'{}' of {} was never started.", p.stage, b->name),
                            {"Start it first."}, b->id));
   }
-  STILLROOM_TRY(may_finish(f, *b, card_facts(b->steps_json).value_or(CardFacts{}), p.stage));
+  const CardFacts card = card_facts(b->steps_json).value_or(CardFacts{});
+  STILLROOM_TRY(holds_before(f, *b, card, p.stage));
+  STILLROOM_TRY(may_finish(f, *b, card, p.stage));
   b->stage_started.emplace(p.stage, f.at);
   b->stage_finished.emplace(p.stage, f.at_most_now());
   if (b->current_stage == p.stage) {
@@ -236,6 +254,7 @@ Result<void> apply(Folding& f, const ClockCorrected& p) {
     return f.broken("before_the_batch",
                     fmt::format("{} was not in the canner then, or the time has had to start again since.", b->name),
                     {"Say when the clock last started."}, b->id);
+  STILLROOM_TRY(holds_before(f, *b, card, p.stage));
   b->clock_from[p.stage] = p.began;
   b->clock_said[p.stage] = f.entry.who;
   const auto begun = b->stage_started.emplace(p.stage, p.began).first;

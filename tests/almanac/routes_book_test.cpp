@@ -188,6 +188,13 @@ TEST(PublishedRoutes, BrothIsSlowCookedChilledSkimmedAndOnlyThenCanned) {
   // Chilled broth goes on within its fridge life of 3 days, counted from straining: 12 hours of chilling and 2 days.
   EXPECT_LE(r->stages[3].duration_min.at(1, 1) + *r->stages[4].lag_max_min, 3 * 1440);
   EXPECT_EQ(r->accepts_form, "bones");
+  // USDA AIB-539 Guide 5, meat stock: with vegetables or a portion of meat it is soup. Nobody gets past looking.
+  for (const Route& route : book().all()) {
+    const bool broth = route.method == "simmered to broth" && route.process.has_value();
+    const bool held =
+        std::ranges::any_of(route.stages, [](const Stage& s) { return s.key == "lift_fat" && s.hold_point; });
+    EXPECT_EQ(held, broth) << route.key;
+  }
 }
 
 TEST(PublishedRoutes, PartingOutLeavesBonesAndLosesNothing) {

@@ -128,6 +128,12 @@ class Batches(Household):
         # USDA AIB-539 Guide 5, meat stock, weighted gauge: quarts 25 minutes at 10 lb up to 1,000 ft, at 15 lb above.
         self.assertEqual((view["process"]["time"], view["process"]["pressure"]), ("25 min", "10 psi"))
         self.later(hours=40)
+        # What is in the broth decides whether its process fits: nobody gets past looking (Guide 5, meat stock: with
+        # vegetables or a portion of meat it is soup).
+        self.assertEqual(self.refused("batch", "begin", batch, "process:1")["code"], "hold_point")
+        soup = self.done("trouble", batch, "not_only_bones")
+        self.assertEqual(soup["outcomes"], ["chill", "go_on"])
+        self.done("batch", "begin", batch, "lift_fat")
         self.done("batch", "begin", batch, "process:1")
         self.later(hours=40, minutes=25)
         self.done("batch", "finish", batch, "process:1")

@@ -31,6 +31,7 @@ Step any_step() {
   s.expected_min = any_number();
   s.attention = any_text();
   s.can_pause = *rc::gen::arbitrary<bool>();
+  s.hold_point = *rc::gen::arbitrary<bool>();
   s.least_age = *rc::gen::inRange(0, 19);
   for (int i = *rc::gen::inRange(0, 3); i > 0; --i) s.timers.push_back({any_text(), any_number()});
   s.gather = any_texts();

@@ -123,6 +123,28 @@ TEST(Processed, AClockPutDownStartsAgain) {
   expect_refused(finish("K", "process"), "process_too_short", s);
 }
 
+TEST(Processed, NothingGetsPastAHoldPointThatIsNotFinished) {
+  State s = with_canning();
+  BatchStarted broth = plum_batch("L", "A", 6);
+  broth.steps_json = R"({"packs":7,"process":{"time_min":25},"steps":[{"stage":"chill"},)"
+                     R"({"stage":"look","hold_point":true},{"stage":"fill"},{"stage":"process"}]})";
+  ASSERT_EQ(outcome(s, live("broth", broth, kNoon - minutes(180))), "folded");
+  ASSERT_EQ(outcome(s, begin("L", "chill", 170)), "folded");
+  expect_refused(begin("L", "process", 100), "hold_point", s);
+  expect_refused(begin("L", "fill", 100), "hold_point", s);
+  const Entry clock = live("clock", ClockCorrected{id_of("L"), "process", kNoon - minutes(90)}, kNoon);
+  expect_refused(clock, "hold_point", s);
+  // Begun is not seen; going on from it says that it is.
+  ASSERT_EQ(outcome(s, begin("L", "look", 60)), "folded");
+  ASSERT_EQ(outcome(s, begin("L", "fill", 50)), "folded");
+  EXPECT_EQ(outcome(s, begin("L", "process", 40)), "folded");
+  // What a phone wrote down out of range has happened: it is kept and comes up.
+  State phone = with_canning();
+  ASSERT_EQ(outcome(phone, live("broth", broth, kNoon - minutes(180))), "folded");
+  ASSERT_EQ(outcome(phone, unlive(begin("L", "process", 100))), "folded");
+  EXPECT_EQ(phone.discrepancies.back().code, "hold_point");
+}
+
 TEST(Processed, WhatTheCardSaysCannotBePutDownIsNot) {
   State s = with_two_loads();
   ASSERT_EQ(outcome(s, begin("L", "process:1", 30)), "folded");

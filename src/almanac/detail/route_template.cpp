@@ -17,10 +17,11 @@ const Keys kProcessKeys{"food", "form", "style_of_pack", "jar", "method", "id"};
 const Keys kByProductKeys{"food", "form", "kg_per_kg"};
 const Keys kScaledKeys{"fixed", "per_kg", "per_load"};
 const Keys kAmountKeys{"use", "fixed", "per_kg", "per_load"};
-const Keys kStageKeys{"prep",        "labour",    "when",      "key",          "name",    "instruction", "caution",
-                      "duration",    "spread",    "attention", "nearby_share", "hands",   "least_age",   "skill",
-                      "can_pause",   "equipment", "stock",     "room",         "amounts", "timers",      "lag_min_min",
-                      "lag_max_min", "hazard",    "dangers",   "weather"};
+const Keys kStageKeys{"prep",      "labour",    "when",        "key",         "name",         "instruction",
+                      "caution",   "duration",  "spread",      "attention",   "nearby_share", "hands",
+                      "least_age", "skill",     "can_pause",   "equipment",   "stock",        "room",
+                      "amounts",   "timers",    "lag_min_min", "lag_max_min", "hazard",       "dangers",
+                      "weather",   "hold_point"};
 const Keys kPrepKeys{"prep", "skill", "hazard", "lag_max_min"};
 const Keys kWeatherKeys{"daylight", "dry", "min_temp_c", "max_temp_c", "max_wind_kmh"};
 
@@ -195,6 +196,7 @@ void read_stage(Filler& in, const toml::table& t, Stage& s) {
   s.hands = static_cast<int>(in.number(t, "hands", s.hands));
   s.least_age = static_cast<int>(in.number(t, "least_age", s.least_age));
   s.can_pause = in.yes(t, "can_pause", s.can_pause);
+  s.hold_point = in.yes(t, "hold_point", s.hold_point);
   s.lag_min_min = in.number(t, "lag_min_min", s.lag_min_min);
   if (t.contains("lag_max_min")) s.lag_max_min = in.number(t, "lag_max_min", 0);
   if (t.contains("dangers")) s.dangers = in.texts(t, "dangers");

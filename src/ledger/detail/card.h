@@ -19,6 +19,7 @@ struct CardFacts {
   std::vector<std::string> stages;                    ///< in order; empty when the card names none
   std::map<std::string, int> load_of;                 ///< canner load of a stage, from 1; others are of the whole batch
   std::set<std::string> cannot_pause;                 ///< stages the card says cannot be put down
+  std::set<std::string> hold_points;                  ///< stages that must be finished before any after them begins
   std::optional<double> process_min;                  ///< minutes of the frozen heat process
   struct Load {
     std::string stage;
