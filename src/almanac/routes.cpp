@@ -212,6 +212,11 @@ int loads_for(const Route& route, double kg) {
   return std::max(1, static_cast<int>(std::ceil(kg / route.load_kg - 1e-6)));
 }
 
+int canner_loads_for(const Route& route, double kg) {
+  if (route.packs_per_canner <= 0) return loads_for(route, kg);
+  return std::max(1, static_cast<int>(std::ceil(kg / route.kg_in_per_pack / route.packs_per_canner - 1e-6)));
+}
+
 const Route* RouteBook::find(std::string_view key) const {
   const auto it = std::ranges::find(routes_, key, &Route::key);
   return it == routes_.end() ? nullptr : &*it;

@@ -122,6 +122,7 @@ struct Route {
   std::string pack;                        ///< "quart jar", "pint jar", "quart bag", "box", "loose"
   double kg_in_per_pack = 1;               ///< kg going in for one pack
   double load_kg = 0;                      ///< kg going in per canner/dryer/pot load; 0 = no loads
+  double packs_per_canner = 0;             ///< packs in one canner load; 0 = a load is a canner load
   double batch_min_kg = 0.5, batch_max_kg = 50;
   double keeps_months_low = 0, keeps_months_high = 0;  ///< at its usual storage
   std::string store_in;                                ///< "shelf","freezer","cellar","fridge"
@@ -138,6 +139,8 @@ struct Route {
 
 /// Loads a batch takes: how often canner, dryer or pot are filled. 1 when the route has no loads.
 [[nodiscard]] int loads_for(const Route& route, double kg);
+/// Canner loads, which are others than those of the pot where the route says what a canner holds.
+[[nodiscard]] int canner_loads_for(const Route& route, double kg);
 
 /// Whether a route lets food go rather than putting it by: "given away", "fed to stock", "composted".
 [[nodiscard]] bool lets_go(const Route& route);

@@ -119,12 +119,13 @@ std::vector<std::string> many_lot_lines(const almanac::Almanac& a, const Route& 
   return lines;
 }
 
-/// The step before the canner for one load, from 0: full loads first, the last one takes what is left.
-Step fill_of_load(const Route& route, const detail::Scale& all, int load) {
+/// The step before the canner for one load of `loads`, from 0: full loads first, the last one takes what is left.
+Step fill_of_load(const Route& route, const detail::Scale& all, int load, int loads) {
   const auto at = std::ranges::find(route.stages, "process", &almanac::Stage::key);
   detail::Scale one = all;
-  if (all.loads > 1) {
-    one.kg = std::min(all.load_kg, all.kg - load * all.load_kg);
+  if (loads > 1) {
+    const double full = route.packs_per_canner > 0 ? route.packs_per_canner * route.kg_in_per_pack : all.load_kg;
+    one.kg = std::min(full, all.kg - load * full);
     one.loads = 1;
     one.packs = one.kg / route.kg_in_per_pack;
   }
@@ -170,9 +171,9 @@ Result<BatchCard> make_card(const almanac::Almanac& almanac, const Route& route,
                   {"say how much goes in, above zero"});
   auto chosen = process_for(almanac, route, where);
   if (!chosen) return tl::unexpected(chosen.error());
-  const int loads = almanac::loads_for(route, kg_in);
+  const int loads = almanac::canner_loads_for(route, kg_in);
   const detail::Scale scale{.kg = kg_in,
-                            .loads = loads,
+                            .loads = almanac::loads_for(route, kg_in),
                             .packs = kg_in / route.kg_in_per_pack,
                             .pack = route.pack,
                             .load_kg = route.load_kg > 0 ? route.load_kg : kg_in,
@@ -198,7 +199,7 @@ Result<BatchCard> make_card(const almanac::Almanac& almanac, const Route& route,
   detail::say_what_looks_right(card);
   if (card.process) {
     detail::add_process(card, almanac.processes,
-                        [&](int load) { return detail::looking_right(fill_of_load(route, scale, load)); });
+                        [&](int load) { return detail::looking_right(fill_of_load(route, scale, load, loads)); });
   }
   detail::add_gather_step(card, route, scale, many_lot_lines(almanac, route, scale));
   if (kg_in > route.batch_max_kg * 1.001)

@@ -126,7 +126,7 @@ void Learned::hear(const almanac::Route& route, const FinishedBatch& batch) {
   for (const FinishedStage& done : batch.stages) {
     const almanac::Stage* stage = stage_of(route, done.stage);
     if (stage == nullptr || !may_learn(*stage)) continue;
-    const double published = stage->duration_min.at(batch.kg_in, batch.loads);
+    const double published = stage->duration_min.at(batch.kg_in, almanac::loads_for(route, batch.kg_in));
     if (published > 0) note(route, stage, batch, done.minutes / published, done.doubtful);
   }
   const double published = published_packs(route, batch.kg_in);

@@ -163,6 +163,16 @@ TEST(PublishedRoutes, PressureIsForAdultsWithTheSkillAndNeverLeftAlone) {
   EXPECT_GE(pressure, 40);
 }
 
+TEST(PublishedRoutes, ALoadOfJarsFitsTheCanner) {
+  // USDA AIB-539 Guide 1: a canner holds 7 quarts or 8 to 9 pints; half-pints in two layers, common practice.
+  const std::map<std::string, double> most{{"quart", 7}, {"pint", 9}, {"half_pint", 18}, {"half_gallon", 4}};
+  for (const Route& r : book().all()) {
+    if (!r.process) continue;
+    ASSERT_TRUE(most.contains(r.process->jar)) << r.key;
+    EXPECT_LE(r.load_kg / r.kg_in_per_pack, most.at(r.process->jar) + 0.01) << r.key;
+  }
+}
+
 TEST(PublishedRoutes, JarsRestHalfADayBeforeTheSealsAreChecked) {
   for (const Route& r : book().all()) {
     if (!r.process) continue;

@@ -123,10 +123,10 @@ class Batches(Household):
         """Broth in two canner loads: pressure drops in the second; later the altitude proves to have been wrong."""
         self.done("set", "altitude", "800 ft")
         self.birds()
-        batch, view = self.start("chicken/broth", self.bones()["lot"])
+        batch, view = self.start("chicken/broth_pint", self.bones()["lot"])
         self.assertEqual(self.process_steps(view), ["process:1", "process:2"])
-        # USDA AIB-539 Guide 5, meat stock, weighted gauge: quarts 25 minutes at 10 lb up to 1,000 ft, at 15 lb above.
-        self.assertEqual((view["process"]["time"], view["process"]["pressure"]), ("25 min", "10 psi"))
+        # USDA AIB-539 Guide 5, meat stock, weighted gauge: pints 20 minutes at 10 lb up to 1,000 ft, at 15 lb above.
+        self.assertEqual((view["process"]["time"], view["process"]["pressure"]), ("20 min", "10 psi"))
         self.later(hours=40)
         # What is in the broth decides whether its process fits: nobody gets past looking (Guide 5, meat stock: with
         # vegetables or a portion of meat it is soup).
@@ -135,30 +135,30 @@ class Batches(Household):
         self.assertEqual(soup["outcomes"], ["chill", "go_on"])
         self.done("batch", "begin", batch, "lift_fat")
         self.done("batch", "begin", batch, "process:1")
-        self.later(hours=40, minutes=25)
+        self.later(hours=40, minutes=20)
         self.done("batch", "finish", batch, "process:1")
         self.later(hours=42)
         self.done("batch", "begin", batch, "process:2")
-        self.later(hours=42, minutes=20)
+        self.later(hours=42, minutes=15)
         self.done("trouble", batch, "pressure_dropped", "--minutes", "1", "--load", "process:2", "--record")
-        self.assertIn("Pack only what is done: at most 4 so far.",
-                      self.refused("batch", "pack", batch, "8")["instead"])
+        self.assertIn("Pack only what is done: at most 9 so far.",
+                      self.refused("batch", "pack", batch, "14")["instead"])
         self.done("batch", "begin", batch, "process:2")
-        self.later(hours=42, minutes=45)
+        self.later(hours=42, minutes=35)
         self.done("batch", "finish", batch, "process:2")
-        packed = self.done("batch", "pack", batch, "8")["id"]
+        packed = self.done("batch", "pack", batch, "14")["id"]
         sentence = self.done("batch", "show", batch)["processed"]
         self.assertEqual(sentence,
                          "Processed as published in USDA AIB-539 Guide 5, p 5-7 Meat stock (broth); chicken or turkey; "
-                         "Table 2 (weighted-gauge) (edition read: 1994+2009): quart jars in a weighted-gauge pressure "
-                         "canner, 25 min at 10 lb, for 0 to 1,000 ft.")
+                         "Table 2 (weighted-gauge) (edition read: 1994+2009): pint jars in a weighted-gauge pressure "
+                         "canner, 20 min at 10 lb, for 0 to 1,000 ft.")
         self.later(days=30)
         self.done("set", "altitude", "2,350 ft")
         self.assertIn("is set to 2,350 ft now, where that is not enough", self.jars()["do_not_eat"])
         self.not_eaten(packed, "chicken broth")
         self.assertEqual(self.done("trouble", packed, "wrong_setting", "--minutes", "43200")["outcomes"], ["discard"])
         self.done("trouble", packed, "wrong_setting", "--minutes", "43200", "--record")
-        self.assertEqual((self.jars()["process_line"], self.jars()["packs"]), ("", 8))
+        self.assertEqual((self.jars()["process_line"], self.jars()["packs"]), ("", 14))
         self.not_eaten(packed)
         # It was the new figure that was wrong: both are taken back, and the jars are food again.
         self.done("undo")
@@ -167,7 +167,7 @@ class Batches(Household):
         self.assertEqual(self.jars()["do_not_eat"], "")
 
     def jars(self):
-        return next(p for p in self.packs() if p["pack"] == "quart jar")
+        return next(p for p in self.packs() if p["pack"] == "pint jar")
 
     def test_sauerkraut(self):
         """Sauerkraut stands too warm: watched, then foul and given up; undone, it is packed and kept cold."""

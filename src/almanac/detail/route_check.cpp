@@ -151,6 +151,7 @@ std::string number_fault(const Route& r) {
   if (r.accepts_decay_trimmed && !takes_poor_food(r)) return "no keeping route takes decay, trimmed or not";
   if (!within(r.yield_kg_per_kg, 0.01, 8)) return "yield_kg_per_kg is not within 0.01 to 8";
   if (!within(r.kg_in_per_pack, 0.01, 200)) return "kg_in_per_pack is not within 0.01 to 200";
+  if (!within(r.packs_per_canner, 0, 40)) return "packs_per_canner is not within 0 to 40";
   if (!within(r.load_kg, 0, 200)) return "load_kg is not within 0 to 200";
   if (!(r.batch_min_kg > 0 && r.batch_min_kg <= r.batch_max_kg && r.batch_max_kg <= 500))
     return "batch_min_kg to batch_max_kg is no range";

@@ -11,7 +11,7 @@ using Keys = std::vector<std::string_view>;
 const Keys kTopKeys{"method",  "name",    "is_hold", "hold_place", "product_food", "product_form",
                     "pack",    "source",  "checked", "store_in",   "cautions",     "define",
                     "numbers", "process", "stage",   "also_yields"};
-const Keys kNumberKeys{"yield_kg_per_kg", "kg_in_per_pack", "load_kg",
+const Keys kNumberKeys{"yield_kg_per_kg", "kg_in_per_pack", "load_kg",        "packs_per_canner",
                        "batch_min_kg",    "batch_max_kg",   "worth_per_kg_in"};
 const Keys kProcessKeys{"food", "form", "style_of_pack", "jar", "method", "id"};
 const Keys kByProductKeys{"food", "form", "kg_per_kg"};
@@ -249,6 +249,7 @@ void read_numbers(Filler& in, const toml::table& t, Route& r) {
   r.yield_kg_per_kg = in.number(t, "yield_kg_per_kg", r.yield_kg_per_kg);
   r.kg_in_per_pack = in.number(t, "kg_in_per_pack", r.kg_in_per_pack);
   r.load_kg = in.number(t, "load_kg", r.load_kg);
+  r.packs_per_canner = in.number(t, "packs_per_canner", r.packs_per_canner);
   r.batch_min_kg = in.number(t, "batch_min_kg", r.batch_min_kg);
   r.batch_max_kg = in.number(t, "batch_max_kg", r.batch_max_kg);
   r.worth_per_kg_in = in.number(t, "worth_per_kg_in", r.worth_per_kg_in);
