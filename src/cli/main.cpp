@@ -231,14 +231,15 @@ void add_doing(CLI::App& cli_app, Action& chosen) {
 }
 
 void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
-  static std::string food, form, pack, jar, canner, altitude;
-  static std::vector<std::string> conditions;
+  static std::string form, pack, jar, canner, altitude;
+  static std::vector<std::string> words, conditions;
+  static const auto food = [] { return fmt::format("{}", fmt::join(words, " ")); };
   auto* about = cli_app.add_subcommand("about", "What is known of a crop, how surely, and from where");
-  about->add_option("CROP", food)->required();
+  about->add_option("CROP", words)->required();
   about->callback([&] {
     chosen = [](Context& c) {
       if (const auto loaded = c.load_almanac(); !loaded) return c.refused(loaded.error());
-      const auto answer = stillroom::almanac::about(*c.almanac, food);
+      const auto answer = stillroom::almanac::about(*c.almanac, food());
       if (!answer) return c.refused(answer.error());
       const auto learned = cli::learned_of(c, answer->crop);
       if (c.json) {
@@ -253,23 +254,28 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
   });
   auto* process = cli_app.add_subcommand(
       "process", "The published heat processes for a food, or a refusal that says what to do instead");
-  process->add_option("FOOD", food)->required();
+  process->add_option("FOOD", words)->required();
   process->add_option("--form", form, "halves, sauce, juice, ...");
   process->add_option("--pack", pack, "hot or raw")->check(CLI::IsMember({"hot", "raw"}));
   process->add_option("--jar", jar, "half-pint, pint, quart or half-gallon")
       ->check(CLI::IsMember({"half-pint", "pint", "quart", "half-gallon"}));
   process->add_option("--canner", canner, "boiling-water, steam, dial, weighted or low-temperature")
       ->check(CLI::IsMember({"boiling-water", "steam", "dial", "weighted", "low-temperature"}));
-  process->add_option("--altitude", altitude, "For example \"2,900 ft\" or 880 m; a bare number is feet");
+  process->add_option("--altitude", altitude, "Else the household's; \"2,900 ft\" or 880 m; a bare number is feet");
   process->add_option("--condition", conditions, "What may bar it: frozen_raw, frost_killed_vine, mould, own_recipe");
   process->callback([&] {
     chosen = [](Context& c) {
-      if (const auto loaded = c.load_almanac(); !loaded) return c.refused(loaded.error());
-      auto question = stillroom::process::question_from_words({food, form, pack, jar, canner, altitude});
+      const auto place = cli::place_of(c, altitude);
+      if (!place) {
+        c.refused(place.error());
+        return 2;
+      }
+      auto question = stillroom::process::question_from_words({food(), form, pack, jar, canner, altitude});
       if (!question) {
         c.refused(question.error());
         return 2;
       }
+      question->altitude = place->altitude;
       question->conditions = conditions;
       const auto choices = stillroom::process::choose(*c.almanac, *question);
       if (c.json) {

@@ -5,18 +5,13 @@
 #include <iostream>
 
 #include "app/app.h"
-#include "cli/open.h"
 #include "cli/print.h"
-#include "kitchen/recipe_sheet.h"
 #include "process/answer.h"
 
 namespace stillroom::cli {
 
-namespace {
-
 using measure::Result;
 
-/// The altitude given, else the household's where there is one; its units.
 Result<kitchen::RecipePlace> place_of(Context& c, const std::string& altitude) {
   kitchen::RecipePlace place;
   std::error_code none;
@@ -34,6 +29,8 @@ Result<kitchen::RecipePlace> place_of(Context& c, const std::string& altitude) {
   place.altitude = *given;
   return place;
 }
+
+namespace {
 
 int print_recipe(const Context& c, const Result<kitchen::RecipeAnswer>& answer) {
   if (!answer) return c.refused(answer.error());

@@ -72,6 +72,15 @@ class Walk(Household):
         self.assertEqual(packs(), [6])
         self.said("check", at=tomorrow)
 
+    def test_process(self):
+        """A food of several words, at the altitude of the household or another; unknown altitude shows nothing."""
+        # USDA AIB-539 Guide 4, snap beans: quarts 25 minutes at 15 lb above 1,000 ft, at 10 lb below (weighted gauge).
+        asked = ("process", "green", "beans", "--form", "snap", "--canner", "weighted", "--jar", "quart")
+        self.assertIn("25 minutes at 15 psi", self.said(*asked))
+        self.assertIn("25 minutes at 10 psi", self.said(*asked, "--altitude", "600 ft"))
+        self.assertEqual(self.refused("process", "garlic", "in", "oil")["code"], "not_safe_to_can")
+        self.assertIn("dill", self.said("about", "dill", "weed").lower())
+
     def test_trouble(self):
         """A boil that stopped starts the whole time again, and what was not processed is not packed."""
         self.bring_in("20 lb plums, ripe, on the counter")
