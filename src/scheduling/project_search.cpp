@@ -16,10 +16,10 @@ constexpr int kWorkers = 2, kBarriers = 50;
 /// One worker is drawn towards mode choices that leave room, the other is not: which of the two pays depends on whether
 /// the work alone fills the makespan.
 constexpr double kCrowdingWeight[kWorkers] = {0.1, 0};
-/// Temperatures in mean mode durations: two periods down to a twelfth where durations average five and a half. A
+/// Temperatures in mean mode durations: one period down to a twelfth where durations average five and a half. A
 /// project of a dozen activities would be frozen long before its budget ends, so it is kept warmer to the end; from
 /// kNotSmall activities on the end is cold.
-constexpr double kStartTemperature = 0.36, kEndTemperature = 0.015, kEndWhenSmall = 0.05;
+constexpr double kStartTemperature = 0.2, kEndTemperature = 0.015, kEndWhenSmall = 0.07;
 constexpr int kSmall = 12, kNotSmall = 20;  // activities
 
 double end_temperature(int activities) {

@@ -13,7 +13,7 @@ namespace stillroom::scheduling {
 /// What one evaluation found and what it cost. Lower is better; the unit of `cost` is the problem's own.
 struct Evaluation {
   double cost = 0;    ///< what is to be made small: decides which candidate is the best
-  int schedules = 1;  ///< complete schedules generated (a forward-backward pass counts two)
+  int schedules = 1;  ///< complete schedules generated (a forward-backward pass counts two; refused unseen, none)
   double guide = 0;   ///< added to the cost for acceptance only: pulls the walk towards candidates that promise more
 };
 

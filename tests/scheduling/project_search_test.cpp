@@ -47,6 +47,16 @@ TEST(ProjectSearch, PacksOneResourceExactly) {
   EXPECT_EQ(shortest_found(p), 10);
 }
 
+// The total pays for one quick mode only: 1000 + 1, against 1 + 2000 and 1000 + 2000, which the longest path alone
+// rules out while the search is cold. The lower bound of 2 is out of reach, so only the budget can end the search.
+TEST(ProjectSearch, EndsWhereEveryChangeIsRefusedUnseen) {
+  Project p;
+  p.nonrenewable = {1};
+  p.activities = {{{{1000, {}, {0}}, {1, {}, {1}}}}, {{{2000, {}, {0}}, {1, {}, {1}}}}};
+  p.lags = {follows(0, 1)};
+  EXPECT_EQ(shortest_found(p), 1001);
+}
+
 // A chain of three, each 6 periods long or 2 periods at a draw of 3; total draw 6 pays for two quick ones: 2 + 2 + 6.
 TEST(ProjectSearch, SpendsTheNonRenewableWhereItShortens) {
   Project p;

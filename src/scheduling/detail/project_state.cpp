@@ -14,6 +14,7 @@ constexpr double kSendBack = 0.6;          ///< of the list moves: put the block
 constexpr double kClosenessWeight = 1;
 constexpr int kAttempts = 16;
 constexpr int kRepairLook = 24;  ///< activities looked at for one repair
+constexpr int kRefusals = 64;    ///< so many changes refused in a row count as a schedule, so that every budget ends
 constexpr Time kNoLimit = 1'000'000'000;
 }  // namespace
 
@@ -21,8 +22,7 @@ ProjectState::ProjectState(const CompiledProject& project, double crowding_weigh
     : p_(project), n_(project.activities), decoder_(project), choice_(project), crowding_weight_(crowding_weight) {
   const auto n = static_cast<std::size_t>(n_);
   for (auto* v : {&order_, &position_, &order_before_, &mode_before_, &mode_}) v->assign(n, 0);
-  start_.assign(n, 0);
-  key_.assign(n, 0);
+  for (auto* v : {&start_, &key_, &earliest_finish_}) v->assign(n, 0);
   mode_undo_.reserve(n);
   for (Time slack = 0; slack <= project.horizon; ++slack) closeness_.push_back(kClosenessWeight / ((1 + slack) * n_));
 }
@@ -189,16 +189,42 @@ double ProjectState::guide() {
   shortest_ = std::min(shortest_, length);
   double sum = 0;
   for (int i = 0; i < n_; ++i) sum += closeness_[length - decoder_.finish(i) - p_.tail[i]];
-  if (crowding_weight_ > 0) sum += crowding_weight_ * shortest_ * choice_.crowding(shortest_);
-  return sum;
+  return sum + crowding();
+}
+
+double ProjectState::crowding() const {
+  return crowding_weight_ > 0 ? crowding_weight_ * shortest_ * choice_.crowding(shortest_) : 0;
+}
+
+/// True if the precedences alone make the candidate longer than `longest`: from the first change on, through whatever
+/// can finish no more as early as in the incumbent.
+bool ProjectState::surely_longer(Time longest) {
+  for (int k = first_, reach = last_; k <= reach; ++k) {
+    const int i = order_[k];
+    Time earliest = 0;
+    for (int e = p_.pred_begin[i]; e < p_.pred_begin[i + 1]; ++e) {
+      const int before = p_.pred[e];
+      const bool stands = position_[before] < first_;
+      earliest = std::max(earliest, stands ? start_[before] + p_.duration[mode_[before]] : earliest_finish_[before]);
+    }
+    const Time finish = earliest_finish_[i] = earliest + p_.duration[choice_[i]];
+    if (finish + p_.tail[i] > longest) return true;
+    if (finish <= start_[i] + p_.duration[mode_[i]]) continue;
+    for (int e = p_.succ_begin[i]; e < p_.succ_begin[i + 1]; ++e) reach = std::max(reach, position_[p_.succ[e]]);
+  }
+  return false;
 }
 
 Evaluation ProjectState::evaluate(double limit) {
-  const Time longest = limit < kNoLimit ? static_cast<Time>(std::floor(limit)) : kNoLimit;
+  // What a change of modes adds by crowding is known beforehand, and leaves the less for the makespan.
+  const double room = limit - (kind_ == kMode ? crowding() : 0);
+  const Time longest = room < kNoLimit ? static_cast<Time>(std::floor(room)) : kNoLimit;
+  if (kind_ == kMode && surely_longer(longest)) return {limit + 1, ++refused_ % kRefusals == 0 ? 1 : 0, 0};
+  refused_ = 0;
   if (kind_ == kJustify) decoder_.justify_right(order_, choice_, start_, improving_);
   outcome_ = decoder_.decode({order_, choice_, start_, mode_, first_, last_, longest, improving_});
   const int schedules = kind_ == kJustify ? 2 : 1;
-  if (outcome_ == ListDecoder::Outcome::too_long) return {static_cast<double>(longest) + 1, schedules, 0};
+  if (outcome_ == ListDecoder::Outcome::too_long) return {limit + 1, schedules, 0};
   if (outcome_ == ListDecoder::Outcome::same) return {static_cast<double>(makespan_), schedules, guide_};
   candidate_guide_ = guide();
   return {static_cast<double>(decoder_.makespan()), schedules, candidate_guide_};

@@ -47,6 +47,8 @@ class ProjectState {
   void move_in_list(ListMove move);
   [[nodiscard]] bool shares_time(int activity, Time from, Time to) const;
   [[nodiscard]] double guide();
+  [[nodiscard]] double crowding() const;
+  [[nodiscard]] bool surely_longer(Time longest);
 
   const CompiledProject& p_;
   int n_;
@@ -69,8 +71,9 @@ class ProjectState {
   Time makespan_ = 0, shortest_ = 0;  ///< its makespan; the shortest seen
   double guide_ = 0, candidate_guide_ = 0, crowding_weight_;
   bool justified_ = false;         ///< nothing has changed since the last forward-backward pass
+  int refused_ = 0;                ///< changes refused since a schedule was last generated
   std::vector<double> closeness_;  ///< by slack
-  std::vector<Time> key_;
+  std::vector<Time> key_, earliest_finish_;
 };
 
 }  // namespace stillroom::scheduling
