@@ -1,45 +1,13 @@
 import type { BrowserContext, Page } from '@playwright/test';
 
 import type { BatchView, DayView, HistoryLine } from '../src/api/types';
-import { instant, newId, type Draft, type Entry } from '../src/shared/entries';
+import { instant, newId, type Draft } from '../src/shared/entries';
 import { expectAccessible } from './axe';
 import { expect, test, type Program } from './serve';
 import { settled } from './settled';
+import { ask, broughtIn, said, tell } from './told';
 
 /** Phones without a signal, against the real program. */
-
-async function ask<T>(program: Program, path: string): Promise<T> {
-  return (await (await fetch(`${program.address}/api/v1${path}`)).json()) as T;
-}
-
-async function tell<T>(program: Program, path: string, body: unknown): Promise<T> {
-  const headers = { 'content-type': 'application/json' };
-  const response = await fetch(`${program.address}/api/v1${path}`, {
-    method: 'POST',
-    headers,
-    body: JSON.stringify(body),
-  });
-  return (await response.json()) as T;
-}
-
-/** Entries as another device would send them; each must be stored. */
-async function said(program: Program, drafts: Draft[]): Promise<void> {
-  const { now_utc } = (await ask<DayView>(program, '/day')).household;
-  const entries: Entry[] = drafts.map(({ kind, what }) => ({
-    v: 1,
-    id: newId(),
-    happened: now_utc,
-    who: '',
-    live: true,
-    kind,
-    what,
-  }));
-  const answers = await tell<{ stored: boolean }[]>(program, '/entries', entries);
-  expect(
-    answers.every((one) => one.stored),
-    JSON.stringify(answers),
-  ).toBe(true);
-}
 
 const beans = newId();
 const shelf = (packs: number): Draft => ({
@@ -55,19 +23,6 @@ const shelf = (packs: number): Draft => ({
     note: '',
   },
 });
-
-async function bringIn(program: Program, line: string): Promise<string> {
-  const draft = await tell<{ crop: string; mass_kg: number; condition: string; place: string; form: string }>(
-    program,
-    '/read-line',
-    { line },
-  );
-  const { crop, condition, place, form } = draft;
-  const what = { crop, condition, place, form, mass_g: Math.round(draft.mass_kg * 1000) };
-  const parcel = newId();
-  await said(program, [{ kind: 'brought_in', what: { ...what, parcel, note: '', as_said: line, facts: [] } }]);
-  return parcel;
-}
 
 /** A page whose device has kept the pages, and the looks as they stand now. */
 async function keptPage(context: BrowserContext, program: Program): Promise<Page> {
@@ -108,7 +63,7 @@ test('a batch with three timers through an hour without a signal, and the page i
   context,
 }) => {
   await settled(program.address);
-  const lot = await bringIn(program, '3 lb apples, firm, on the counter');
+  const lot = await broughtIn(program, '3 lb apples, firm, on the counter');
   const asked = { route: 'apple/jelly', lots: [lot], kg: 0 };
   const draft = await tell<{ entry: Record<string, unknown> }>(program, '/batches/draft', asked);
   const batch = String(draft.entry['batch']);
