@@ -89,36 +89,43 @@ test('a batch with three timers through an hour without a signal, and the page i
   const main = first.locator('.step-bar .main:enabled');
   await main.click();
   await expect(first.locator('.step-bar .main')).toBeEnabled();
-  await context.clock.fastForward('01:00:00');
-  await expect(first.locator('.timers .timer-due')).toHaveCount(2);
+  await context.clock.fastForward('00:30:00');
+  await expect(first.locator('.timers .timer-due')).toHaveCount(1);
+  await expect(first.locator('.timers .spoken')).toHaveText('Jars: time is up.');
   await first.getByRole('button', { name: 'Stop timer: Jars' }).click();
   await expect(first.locator('.timers .timer')).toHaveCount(2);
   await main.click();
   await expect(first.getByText(/^Step 2 of/)).toBeVisible();
-  await main.click();
-  await expect(first.getByText(/^Step 3 of/)).toBeVisible();
   await expectAccessible(first, 'batch offline');
   // Killed, not closed: nothing of the page may run any more.
   await first.close({ runBeforeUnload: false });
 
   const second = await context.newPage();
   await second.goto(`${program.address}/batches/${batch}`);
-  await expect(second.getByText(/^Step 3 of/)).toBeVisible();
+  await expect(second.getByText(/^Step 2 of/)).toBeVisible();
   await expect(second.locator('.timers .timer')).toHaveCount(2);
-  await expect(second.getByText('6 changes wait to be sent.')).toBeVisible();
+  await expect(second.locator('.timers .timer-due')).toHaveCount(0);
+  await expect(second.getByText('4 changes wait to be sent.')).toBeVisible();
+  await context.clock.fastForward('00:30:00');
+  await expect(second.locator('.timers .timer-due')).toHaveCount(1);
+  await expect(second.locator('.timers .spoken')).toHaveText('Syrup: time is up.');
+  await second.getByRole('button', { name: 'Stop timer: Syrup' }).click();
+  await expect(second.locator('.timers .timer')).toHaveCount(1);
+  await second.locator('.step-bar .main:enabled').click();
+  await expect(second.getByText(/^Step 3 of/)).toBeVisible();
 
   await program.later(60);
   await context.setOffline(false);
-  await expect(second.getByText('6 changes wait to be sent.')).toBeHidden();
+  await expect(second.locator('.standing')).toBeHidden();
   const seen = await ask<BatchView>(program, `/batches/${batch}`);
   expect(seen.steps.slice(0, 3).map((step) => step.state)).toEqual(['done', 'done', 'underway']);
-  expect(seen.timers.filter((timer) => timer.id !== '')).toHaveLength(2);
+  expect(seen.timers.filter((timer) => timer.id !== '').map((timer) => timer.name)).toEqual(['Blanch']);
   const lines = (await ask<HistoryLine[]>(program, '/history')).map((line) => line.words);
-  for (const word of ['Began', 'Finished']) {
-    const told = lines.filter((line) => line.startsWith(word));
-    expect(told, 'nothing lost or doubled').toHaveLength(word === 'Began' ? 3 : 2);
-    expect(new Set(told).size).toBe(told.length);
-  }
+  const told = (word: string): string[] => lines.filter((line) => line.startsWith(word));
+  expect(told('Began'), 'nothing lost or doubled').toHaveLength(3);
+  expect(told('Finished'), 'nothing lost or doubled').toHaveLength(2);
+  for (const some of [told('Began'), told('Finished')]) expect(new Set(some).size).toBe(some.length);
+  expect(told('Stopped a timer'), 'nothing lost or doubled').toHaveLength(2);
   expect((await ask<DayView>(program, '/day')).discrepancies).toEqual([]);
 });
 
