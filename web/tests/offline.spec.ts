@@ -2,6 +2,7 @@ import type { BrowserContext, Page } from '@playwright/test';
 
 import type { BatchView, DayView, HistoryLine } from '../src/api/types';
 import { instant, newId, type Draft } from '../src/shared/entries';
+import { t } from '../src/shared/texts';
 import { expectAccessible } from './axe';
 import { expect, test, type Program } from './serve';
 import { settled } from './settled';
@@ -182,9 +183,35 @@ test('whatever is open in the household opens without a signal, from the last lo
   for (const path of ['/', '/ahead', '/larder', '/batches', '/bring-in', '/history', ...batches, ...cards, ...lots]) {
     await page.goto(demo.address + path);
     await expect(page.getByText(/No connection\. As it stood today/), path).toBeVisible();
-    await expect(page.getByText('has not been opened here before'), path).toBeHidden();
+    await expect(page.getByText(t.offline.never), path).toBeHidden();
     expect((await page.locator('main').innerText()).length, path).toBeGreaterThan(30);
   }
+});
+
+test('what only the household can look up says so without a signal, and is not blank', async ({
+  program,
+  context,
+}) => {
+  await settled(program.address);
+  const page = await keptPage(context, program);
+  await outOfReach(program, context);
+  const needs = page.locator('main').getByText(t.offline.never);
+  for (const path of ['/process?food=pear', '/recipes', '/recipes/pear', '/settings', '/devices']) {
+    await page.goto(program.address + path);
+    await expect(needs, path).toBeVisible();
+    await expect(page.locator('h1'), path).toBeVisible();
+  }
+  // Asked for here and now, not by an address.
+  await page.goto(`${program.address}/process`);
+  await page.getByLabel(t.process.food).fill('pear');
+  await page.getByRole('button', { name: t.process.lookUp }).click();
+  await expect(needs).toBeVisible();
+  await page.goto(`${program.address}/butchering`);
+  await page.getByLabel(t.butchering.line).fill('20 chickens, 80 lb live');
+  await page.getByRole('button', { name: t.butchering.look }).click();
+  await expect(page.getByText(t.butchering.needs)).toBeVisible();
+  await page.goto(`${program.address}/start-batch?route=apple/jelly&lot=${newId()}`);
+  await expect(page.locator('main').getByText(t.batch.needsHousehold)).toBeVisible();
 });
 
 // A worker would carry requests past the tests' own answers.
