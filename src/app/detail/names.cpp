@@ -109,19 +109,26 @@ std::string local_text(measure::Date first_day, planning::Minute minute) {
   return measure::to_iso(first_day + std::chrono::days(day)) + fmt::format("T{:02}:{:02}", rest / 60, rest % 60);
 }
 
+std::string span_words(double low, double high, std::string_view unit) {
+  const long least = std::lround(low), most = std::lround(high);
+  const std::string count = least == most ? fmt::format("{}", most) : fmt::format("{} to {}", least, most);
+  return fmt::format("{} {}{}", count, unit, most == 1 ? "" : "s");
+}
+
 DaysLeftView days_words(double low, double likely, double high) {
   DaysLeftView v{low, likely, high, ""};
-  const auto whole = [](double d) { return static_cast<long>(std::lround(d)); };
+  const bool in_days = likely < 60;
+  const double unit_days = in_days ? 1 : 30.44;
+  const auto units = [&](double from, double to) {
+    return span_words(from / unit_days, to / unit_days, in_days ? "day" : "month");
+  };
   if (high < 1) {
     v.words = "less than a day left";
-  } else if (likely < 60) {
-    v.words = whole(low) == whole(high)
-                  ? fmt::format("about {} day{} left", whole(likely), whole(likely) == 1 ? "" : "s")
-                  : fmt::format("{} to {} days left", whole(low), whole(high));
+  } else if (std::lround(low / unit_days) == std::lround(high / unit_days)) {
+    v.words = "about " + units(likely, likely) + " left";
   } else {
-    const auto months = [](double d) { return static_cast<long>(std::lround(d / 30.44)); };
-    v.words = months(low) == months(high) ? fmt::format("about {} months left", months(likely))
-                                          : fmt::format("{} to {} months left", months(low), months(high));
+    const bool any_moment = std::lround(low / unit_days) == 0;
+    v.words = (any_moment ? "at most " + units(high, high) : units(low, high)) + " left";
   }
   return v;
 }

@@ -29,7 +29,9 @@ namespace stillroom::app::detail {
 /// "2026-09-14T08:05".
 [[nodiscard]] std::string local_text(const Settings& s, Instant t);
 [[nodiscard]] std::string local_text(measure::Date first_day, planning::Minute minute);
-/// "2 to 4 days", "hours", "9 months or longer".
+/// Both ends rounded to whole ones: "3 to 5 days", "1 day". `unit` in the singular.
+[[nodiscard]] std::string span_words(double low, double high, std::string_view unit);
+/// "2 to 4 days left", "about 1 day left", "at most 3 days left", "less than a day left", "4 to 6 months left".
 [[nodiscard]] DaysLeftView days_words(double low, double likely, double high);
 /// Mass as written ("2 lb", "half", "all", "3 jars" for packs) of what is there. Refuses "more_than_there".
 struct Part {
