@@ -198,6 +198,19 @@ test('every control of the batch pages is 48 px high, and none touches another',
   }
 });
 
+test('a timer that is over leaves its name room on a phone', async ({ page }) => {
+  await page.clock.install();
+  await mockHousehold(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.goto('/');
+  await expect(page.locator('.timer')).toHaveCount(1);
+  await page.clock.fastForward('00:30:00');
+  const name = page.locator('.timer-due .timer-name');
+  await expect(name).toBeVisible();
+  expect((await name.boundingBox())?.width).toBeGreaterThan(300);
+  await expect(page.locator('.timer-due .timer-clock')).toContainText('Time is up');
+});
+
 test('at 320 px, at twice the size, on a tablet and a laptop nothing runs out of the side', async ({ page }) => {
   await mockHousehold(page);
   for (const address of ['/', '/batches/b1', '/larder', '/bring-in', '/stocktake', '/one', '/settings']) {

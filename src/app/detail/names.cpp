@@ -66,6 +66,20 @@ std::string crop_name(const almanac::Almanac& almanac, std::string_view key) {
   return crop == nullptr ? with_spaces(key) : crop->name;
 }
 
+std::string with_crop_names(const almanac::Almanac& almanac, std::string_view message) {
+  const auto of_key = [](char c) { return c == '_' || c == '/' || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); };
+  std::string out;
+  for (auto at = message.begin(); at != message.end();) {
+    const auto end = std::find_if_not(at, message.end(), of_key);
+    const std::string_view word(at, end);
+    const bool key = word.find_first_of("_/") != std::string_view::npos && almanac.crops.find(word) != nullptr;
+    out += key ? crop_name(almanac, word) : std::string(word);
+    at = std::find_if(end, message.end(), of_key);
+    out.append(end, at);
+  }
+  return out;
+}
+
 std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p) {
   if (p.packs > 0) return crop_name(almanac, p.food) + ", " + with_spaces(p.form);
   std::string name = crop_plural(almanac, p.food);

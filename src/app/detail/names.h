@@ -20,6 +20,8 @@ namespace stillroom::app::detail {
 /// "pears", "acorn squash", or the key when the almanac does not know it.
 [[nodiscard]] std::string crop_plural(const almanac::Almanac& almanac, std::string_view key);
 [[nodiscard]] std::string crop_name(const almanac::Almanac& almanac, std::string_view key);
+/// A message of the book, which knows crops by their keys only ("green_bean"), with their names.
+[[nodiscard]] std::string with_crop_names(const almanac::Almanac& almanac, std::string_view message);
 /// "pears, firm" for a lot; "pears, canned halves" for a pack.
 [[nodiscard]] std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p);
 /// "84 lb" of what is left of it, or "7 quart jars".
