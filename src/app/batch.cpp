@@ -144,7 +144,7 @@ Result<ledger::BatchStarted> draft_batch(House& h, Instant now, std::string_view
   if (!card) return tl::unexpected(card.error());
   return ledger::BatchStarted{.batch = h.random.id(),
                               .route = picked->route->key,
-                              .name = card->name,
+                              .name = detail::crop_plural(h.almanac, picked->crop) + ": " + card->name,
                               .inputs = picked->inputs,
                               .steps_json = kitchen::to_json(*card)};
 }

@@ -171,6 +171,7 @@ Result<BatchView> draft_view(const House& h, Instant now, const ledger::BatchSta
   if (!card) return tl::unexpected(card.error());
   BatchView v;
   add_card(v, h, *card, now);
+  v.name = draft.name;
   v.state = "planned";
   for (const kitchen::Step& step : card->steps) v.steps.push_back(detail::step_view(step));
   if (!v.steps.empty()) v.steps.front().state = "next";

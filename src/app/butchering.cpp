@@ -261,9 +261,8 @@ class ButcheringDay {
       break;
     }
     add("broth", "Broth",
-        fmt::format("{} to {} quarts", measure::say_number(std::round(row->broth_quarts->low * frames)),
-                    measure::say_number(std::round(row->broth_quarts->high * frames))),
-        yours, row->from.source);
+        detail::span_words(row->broth_quarts->low * frames, row->broth_quarts->high * frames, "quart"), yours,
+        row->from.source);
   }
 
   void freezing() {

@@ -204,7 +204,7 @@ std::vector<DiscrepancyView> discrepancies(const House& h) {
   std::vector<ledger::Id> things;
   for (const ledger::Discrepancy& d : state.discrepancies) {
     if (d.settled) continue;
-    DiscrepancyView v{.about = d.about.hex(), .code = d.code, .what = d.what};
+    DiscrepancyView v{.about = d.about.hex(), .code = d.code, .what = detail::with_crop_names(h.almanac, d.what)};
     if (state.batches.contains(d.thing)) v.batch = d.thing.hex();
     if (const auto it = state.parcels.find(d.thing); it != state.parcels.end())
       (it->second.packs_made > 0 ? v.parcel : v.lot) = d.thing.hex();
@@ -229,7 +229,8 @@ std::vector<DiscrepancyView> discrepancies(const House& h) {
       } else if (earlier && !h.ledger.is_undone(it->id)) {
         const std::vector<ledger::Id> of = subjects(it->what);
         if (!things[i].is_nil() && std::find(of.begin(), of.end(), things[i]) != of.end())
-          out[i].before.push_back(told + ", " + detail::local_text(settings, it->happened).substr(11));
+          out[i].before.push_back(
+              {.at = detail::local_text(settings, it->happened), .words = told, .entry = it->id.hex()});
       }
     }
   }

@@ -40,6 +40,7 @@ STILLROOM_VIEW(TimerView, id, name, batch, batch_name, due, seconds_left, note)
 STILLROOM_VIEW(RunningView, batch, name, stage, title, state, since, progress)
 STILLROOM_VIEW(ObjectiveView, put_by, still_sound, materials, energy, effort, lateness, change, total)
 STILLROOM_VIEW(ClashView, kind, what, way_out, about)
+STILLROOM_VIEW(HistoryLine, at, words, entry, undone)
 STILLROOM_VIEW(DiscrepancyView, about, code, what, said, at, who, before, lot, batch, parcel)
 STILLROOM_VIEW(DayView, household, next, timers, running, today, strips, notices, discrepancies, clashes, objective,
                plan_stale, seconds_to_plan)
@@ -50,7 +51,6 @@ STILLROOM_VIEW(LotChanceView, lot, name, amount, saved, saved_error, loss_kg, lo
 STILLROOM_VIEW(DayLoadView, date, weekday, hours, hours_low, hours_high)
 STILLROOM_VIEW(ForecastView, household, seasons, cut_short, saved_means, lots, days, value, value_error, value_low,
                value_high, planned, at_most, value_words)
-STILLROOM_VIEW(HistoryLine, at, words, entry, undone)
 STILLROOM_VIEW(ButcheringLine, key, what, amount, then, source)
 STILLROOM_VIEW(ButcheringView, crop, words, count, whole, each_kg, dressed_kg, clock, killed, use_by, freeze_kg,
                freeze_days, too_much_to_freeze, lines, cautions)

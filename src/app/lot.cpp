@@ -84,9 +84,10 @@ std::vector<std::string> facts_of(const House& h, const detail::Waiting& waiting
   }
   if (waiting.model) {
     const keeping::KeepingModel& m = *waiting.model;
-    facts.push_back(fmt::format("At {}, its best, it keeps {:.0f} to {:.0f} days until a tenth is lost: {} ({}).",
-                                measure::say(measure::Temperature::celsius(m.best_temp_c), units), m.life_days_best_low,
-                                m.life_days_best_high, m.source, m.checked));
+    facts.push_back(fmt::format("At {}, its best, it keeps {} until a tenth is lost: {} ({}).",
+                                measure::say(measure::Temperature::celsius(m.best_temp_c), units),
+                                detail::span_words(m.life_days_best_low, m.life_days_best_high, "day"), m.source,
+                                m.checked));
     if (m.chilling_below_c) {
       facts.push_back("Colder than " + measure::say(measure::Temperature::celsius(*m.chilling_below_c), units) +
                       " harms it.");

@@ -4,6 +4,7 @@
 
 #include "app/app.h"
 #include "app/detail/batch_words.h"
+#include "app/detail/names.h"
 #include "app/detail/settings.h"
 #include "kitchen/batch.h"
 #include "kitchen/process_words.h"
@@ -145,7 +146,9 @@ Result<std::vector<Received>> receive_entries(House& h, Instant now, std::string
           together.size() == 1 ? h.ledger.append(together.front(), now) : h.ledger.append_all(together, now);
       for (std::size_t i = from; i < end; ++i) {
         all[i].answer.stored = appended.has_value();
-        if (!appended) all[i].answer.refusal = appended.error();
+        if (appended) continue;
+        all[i].answer.refusal = appended.error();
+        all[i].answer.refusal->message = detail::with_crop_names(h.almanac, appended.error().message);
       }
     }
     from = end;

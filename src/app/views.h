@@ -99,13 +99,18 @@ struct ClashView {
   std::vector<std::string> about;  ///< keys of other work, ids of lots
 };
 
+struct HistoryLine {
+  std::string at, words, entry;
+  bool undone = false;
+};
+
 /// Book and kitchen differ: something that was said could not be so, and a person must say what is right.
 struct DiscrepancyView {
   std::string about;                ///< id of the entry that raised it; `discrepancy_settled` and `undone` name it
   std::string code;                 ///< as the ledger's refusals, or "count_differs", "stock_short"
   std::string what;                 ///< where the two part, in words
   std::string said, at, who;        ///< what that entry said, when it happened (local) and by whom; `who` may be empty
-  std::vector<std::string> before;  ///< what the book has of the same thing, newest first, three at most
+  std::vector<HistoryLine> before;  ///< what the book has of the same thing, newest first, three at most
   std::string lot, batch, parcel;   ///< page of the thing, where it has one; empty otherwise
 };
 
@@ -159,11 +164,6 @@ struct ForecastView {
   double value = 0, value_error = 0, value_low = 0, value_high = 0, planned = 0;
   double at_most = 0;  ///< USD: no plan can be worth more; 0 = not known
   std::string value_words;
-};
-
-struct HistoryLine {
-  std::string at, words, entry;
-  bool undone = false;
 };
 
 /// One figure of a route that own batches have refined. `value`, `low`, `high` and `published_value` are minutes, or

@@ -156,13 +156,17 @@ void add_serving(CLI::App& cli_app, Action& chosen) {
   static bool demo = false;
   static Sharing sharing;
   auto* serve = cli_app.add_subcommand("serve", "Serve the pages on this machine and print the address");
-  serve->add_option("--port", port, "First port to try")->check(CLI::Range(1, 65535));
-  serve->add_flag("--demo", demo, "A demo household in memory: nothing is kept");
-  auto* share = serve->add_flag("--share", sharing.wanted,
-                                "Open it to paired devices of the home network too, over TLS (docs/share.md)");
+  serve->add_option("--port", port, "First port to try on this machine; the next free one is taken")
+      ->check(CLI::Range(1, 65535))
+      ->capture_default_str();
+  serve->add_flag("--demo", demo, "A demo household: in memory, nothing is kept, unless --household names a file");
+  auto* share =
+      serve->add_flag("--share", sharing.wanted,
+                      "Answer paired devices of the home network too: over TLS, and without it for live pages "
+                      "and the certificate (docs/share.md)");
   serve
       ->add_option("--passphrase-file", sharing.passphrase_file,
-                   "Take the first line of this file as the passphrase, instead of asking for one the first time")
+                   "Set the passphrase to the first line of this file; without it one is asked for the first time")
       ->needs(share);
   serve->add_option("--share-port", sharing.port, "Port on the home network, TLS")
       ->check(CLI::Range(1, 65535))

@@ -18,6 +18,36 @@ TEST(History, TellsNewestFirstAndMarksWhatWasUndone) {
   EXPECT_NE(lines.front().words.find("plums"), std::string::npos);
 }
 
+TEST(History, WhatDoesNotAddUpIsToldWithNamesAndTimes) {
+  House h = test::kitchen();
+  const std::string parcel(32, 'a');
+  const auto entry = [&](char id, const char* kind, nlohmann::json what) {
+    what["parcel"] = parcel;
+    return nlohmann::json{{"v", 1},
+                          {"id", std::string(32, id)},
+                          {"happened", measure::to_iso(test::morning())},
+                          {"who", ""},
+                          {"live", false},
+                          {"kind", kind},
+                          {"what", what}};
+  };
+  const nlohmann::json beans = {{"food", "bean_snap"}, {"form", "canned"}, {"pack", "quart jar"}, {"packs", 1},
+                                {"mass_g", 900},       {"place", "shelf"}, {"note", ""}};
+  const nlohmann::json one = {{"packs", 1}, {"why", ""}};
+  const nlohmann::json all = {entry('1', "put_by_before", beans), entry('2', "taken", one), entry('3', "taken", one)};
+  const auto received = receive_entries(h, test::morning(), all.dump());
+  ASSERT_TRUE(received);
+  for (const Received& r : *received) ASSERT_TRUE(r.stored) << (r.refusal ? r.refusal->message : "");
+  const auto differ = discrepancies(h);
+  ASSERT_EQ(differ.size(), 1U);
+  EXPECT_EQ(differ[0].about, std::string(32, '3'));
+  EXPECT_EQ(differ[0].what.find("bean_snap"), std::string::npos) << differ[0].what;
+  EXPECT_NE(differ[0].what.find("bean"), std::string::npos) << differ[0].what;
+  ASSERT_EQ(differ[0].before.size(), 2U);
+  EXPECT_EQ(differ[0].before[0].entry, std::string(32, '2'));
+  EXPECT_EQ(differ[0].before[0].at, differ[0].at);
+}
+
 TEST(Json, ADayCarriesTheFieldsThePagesDraw) {
   House h = test::kitchen();
   test::bring(h, test::morning(), "10 lb plums, ripe, on the counter");

@@ -124,7 +124,7 @@ TEST(Discrepancies, SayWhatEachSaidAndAreSettledOrTakenBack) {
   EXPECT_EQ(first.at("parcel"), std::string(32, 'a'));
   EXPECT_NE(first.at("said").get<std::string>().find("Took"), std::string::npos) << first;
   ASSERT_GE(first.at("before").size(), 2U);
-  EXPECT_NE(first.at("before").at(0).get<std::string>().find("Took"), std::string::npos) << first;
+  EXPECT_NE(first.at("before").at(0).at("words").get<std::string>().find("Took"), std::string::npos) << first;
   sent(house, json::array({entry('5', "discrepancy_settled", {{"about", std::string(32, '3')}, {"how", "left"}})}));
   ASSERT_EQ(open().size(), 1U);
   sent(house, json::array({entry('6', "undone", {{"entry", std::string(32, '4')}})}));

@@ -277,7 +277,10 @@ export const day: DayView = {
       said: 'Counted green beans: 9',
       at: '2026-09-16T07:10',
       who: 'Ada',
-      before: ['Took 1 of green beans, 18:30', 'Put by 11 quart jars of green beans, 15:05'],
+      before: [
+        { at: '2026-09-15T18:30', words: 'Took 1 of green beans', entry: 'd2', undone: false },
+        { at: '2026-09-14T15:05', words: 'Put by 11 quart jars of green beans', entry: 'd3', undone: false },
+      ],
       lot: '',
       batch: '',
       parcel: '9p2',

@@ -133,28 +133,82 @@ test('a helper sees one task, as the household chose it', async ({ page }) => {
   await expectAccessible(page, 'help');
   await page.getByRole('button', { name: 'I’ll do it' }).click();
   await expect.poll(() => sent.map((one) => [one.kind, one.what['who']])).toEqual([['stage_started', 'ann']]);
-  await page.getByRole('button', { name: 'Can’t' }).click();
+  // What was just said is told beside the moves, not over them.
+  await page.getByRole('button', { name: 'Can’t' }).click({ timeout: 5_000 });
   await expect(page.locator('.next-title')).toHaveText(['Braid the onions']);
   await page.getByRole('button', { name: 'Can’t' }).click();
   await expect(page.getByText('That is all there is for you')).toBeVisible();
 });
 
+test('a helper is lent the device: on leaving it speaks for whom it spoke before', async ({ page }) => {
+  await mockHousehold(page);
+  await page.addInitScript(() => localStorage.setItem('stillroom.who', 'mary'));
+  const sent: { kind: string; who: string }[] = [];
+  page.on('request', (request) => {
+    if (request.url().endsWith('/entries')) sent.push(...(request.postDataJSON() as typeof sent));
+  });
+  const said = (): string[][] => sent.map((one) => [one.kind, one.who]);
+  const back = page.getByRole('link', { name: 'Back to the whole day' });
+  await page.goto('/help');
+  await page.getByRole('button', { name: 'Ann' }).click();
+  await page.getByRole('button', { name: 'I’ll do it' }).click();
+  await expect.poll(said).toEqual([['stage_started', 'ann']]);
+  await back.click();
+  await page.getByRole('link', { name: 'Larder' }).first().click();
+  const take = page.getByRole('button', { name: /^Take one/ }).first();
+  await take.click();
+  await expect.poll(said).toEqual([
+    ['stage_started', 'ann'],
+    ['taken', 'mary'],
+  ]);
+  // Killed in the helper's hands: the device is Mary's when it opens again.
+  await page.goto('/help');
+  await page.getByRole('button', { name: 'Ann' }).click();
+  await expect(back).toBeVisible();
+  await page.goto('/larder');
+  await take.click();
+  await expect.poll(said).toHaveLength(3);
+  expect(said().at(-1)).toEqual(['taken', 'mary']);
+});
+
 test('every control of the batch pages is 48 px high, and none touches another', async ({ page }) => {
   await mockHousehold(page);
   await page.setViewportSize({ width: 390, height: 844 });
-  for (const address of ['/batches/b1', '/batches', '/batches/b1/card', '/start-batch?route=x&lot=pears&kg=9']) {
+  for (const address of [
+    '/',
+    '/help',
+    '/batches/b1',
+    '/batches',
+    '/batches/b1/card',
+    '/start-batch?route=x&lot=pears&kg=9',
+  ]) {
     await page.goto(address);
     await page.waitForLoadState('networkidle');
     for (const fold of await page.locator('main summary').all()) if (await fold.isVisible()) await fold.click();
     const small = await page.evaluate(() => {
       // A link or a figure inside a sentence is as high as its line, as WCAG allows.
-      const all = document.querySelectorAll<HTMLElement>('main button:not(.figure), main summary, main a.quiet');
+      const all = document.querySelectorAll<HTMLElement>(
+        'main button:not(.figure), main summary, main a.quiet, .timers a, .timers button',
+      );
       return [...all]
         .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 48)
         .map((one) => `${one.textContent}: ${one.getBoundingClientRect().height}`);
     });
     expect(small, address).toEqual([]);
   }
+});
+
+test('a timer that is over leaves its name room on a phone', async ({ page }) => {
+  await page.clock.install();
+  await mockHousehold(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.goto('/');
+  await expect(page.locator('.timer')).toHaveCount(1);
+  await page.clock.fastForward('00:30:00');
+  const name = page.locator('.timer-due .timer-name');
+  await expect(name).toBeVisible();
+  expect((await name.boundingBox())?.width).toBeGreaterThan(300);
+  await expect(page.locator('.timer-due .timer-clock')).toContainText('Time is up');
 });
 
 test('at 320 px, at twice the size, on a tablet and a laptop nothing runs out of the side', async ({ page }) => {

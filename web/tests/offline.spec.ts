@@ -1,45 +1,14 @@
 import type { BrowserContext, Page } from '@playwright/test';
 
 import type { BatchView, DayView, HistoryLine } from '../src/api/types';
-import { instant, newId, type Draft, type Entry } from '../src/shared/entries';
+import { instant, newId, type Draft } from '../src/shared/entries';
+import { t } from '../src/shared/texts';
 import { expectAccessible } from './axe';
 import { expect, test, type Program } from './serve';
 import { settled } from './settled';
+import { ask, broughtIn, said, tell } from './told';
 
 /** Phones without a signal, against the real program. */
-
-async function ask<T>(program: Program, path: string): Promise<T> {
-  return (await (await fetch(`${program.address}/api/v1${path}`)).json()) as T;
-}
-
-async function tell<T>(program: Program, path: string, body: unknown): Promise<T> {
-  const headers = { 'content-type': 'application/json' };
-  const response = await fetch(`${program.address}/api/v1${path}`, {
-    method: 'POST',
-    headers,
-    body: JSON.stringify(body),
-  });
-  return (await response.json()) as T;
-}
-
-/** Entries as another device would send them; each must be stored. */
-async function said(program: Program, drafts: Draft[]): Promise<void> {
-  const { now_utc } = (await ask<DayView>(program, '/day')).household;
-  const entries: Entry[] = drafts.map(({ kind, what }) => ({
-    v: 1,
-    id: newId(),
-    happened: now_utc,
-    who: '',
-    live: true,
-    kind,
-    what,
-  }));
-  const answers = await tell<{ stored: boolean }[]>(program, '/entries', entries);
-  expect(
-    answers.every((one) => one.stored),
-    JSON.stringify(answers),
-  ).toBe(true);
-}
 
 const beans = newId();
 const shelf = (packs: number): Draft => ({
@@ -55,19 +24,6 @@ const shelf = (packs: number): Draft => ({
     note: '',
   },
 });
-
-async function bringIn(program: Program, line: string): Promise<string> {
-  const draft = await tell<{ crop: string; mass_kg: number; condition: string; place: string; form: string }>(
-    program,
-    '/read-line',
-    { line },
-  );
-  const { crop, condition, place, form } = draft;
-  const what = { crop, condition, place, form, mass_g: Math.round(draft.mass_kg * 1000) };
-  const parcel = newId();
-  await said(program, [{ kind: 'brought_in', what: { ...what, parcel, note: '', as_said: line, facts: [] } }]);
-  return parcel;
-}
 
 /** A page whose device has kept the pages, and the looks as they stand now. */
 async function keptPage(context: BrowserContext, program: Program): Promise<Page> {
@@ -108,7 +64,7 @@ test('a batch with three timers through an hour without a signal, and the page i
   context,
 }) => {
   await settled(program.address);
-  const lot = await bringIn(program, '3 lb apples, firm, on the counter');
+  const lot = await broughtIn(program, '3 lb apples, firm, on the counter');
   const asked = { route: 'apple/jelly', lots: [lot], kg: 0 };
   const draft = await tell<{ entry: Record<string, unknown> }>(program, '/batches/draft', asked);
   const batch = String(draft.entry['batch']);
@@ -134,36 +90,43 @@ test('a batch with three timers through an hour without a signal, and the page i
   const main = first.locator('.step-bar .main:enabled');
   await main.click();
   await expect(first.locator('.step-bar .main')).toBeEnabled();
-  await context.clock.fastForward('01:00:00');
-  await expect(first.locator('.timers .timer-due')).toHaveCount(2);
+  await context.clock.fastForward('00:30:00');
+  await expect(first.locator('.timers .timer-due')).toHaveCount(1);
+  await expect(first.locator('.timers .spoken')).toHaveText('Jars: time is up.');
   await first.getByRole('button', { name: 'Stop timer: Jars' }).click();
   await expect(first.locator('.timers .timer')).toHaveCount(2);
   await main.click();
   await expect(first.getByText(/^Step 2 of/)).toBeVisible();
-  await main.click();
-  await expect(first.getByText(/^Step 3 of/)).toBeVisible();
   await expectAccessible(first, 'batch offline');
   // Killed, not closed: nothing of the page may run any more.
   await first.close({ runBeforeUnload: false });
 
   const second = await context.newPage();
   await second.goto(`${program.address}/batches/${batch}`);
-  await expect(second.getByText(/^Step 3 of/)).toBeVisible();
+  await expect(second.getByText(/^Step 2 of/)).toBeVisible();
   await expect(second.locator('.timers .timer')).toHaveCount(2);
-  await expect(second.getByText('6 changes wait to be sent.')).toBeVisible();
+  await expect(second.locator('.timers .timer-due')).toHaveCount(0);
+  await expect(second.getByText('4 changes wait to be sent.')).toBeVisible();
+  await context.clock.fastForward('00:30:00');
+  await expect(second.locator('.timers .timer-due')).toHaveCount(1);
+  await expect(second.locator('.timers .spoken')).toHaveText('Syrup: time is up.');
+  await second.getByRole('button', { name: 'Stop timer: Syrup' }).click();
+  await expect(second.locator('.timers .timer')).toHaveCount(1);
+  await second.locator('.step-bar .main:enabled').click();
+  await expect(second.getByText(/^Step 3 of/)).toBeVisible();
 
   await program.later(60);
   await context.setOffline(false);
-  await expect(second.getByText('6 changes wait to be sent.')).toBeHidden();
+  await expect(second.locator('.standing')).toBeHidden();
   const seen = await ask<BatchView>(program, `/batches/${batch}`);
   expect(seen.steps.slice(0, 3).map((step) => step.state)).toEqual(['done', 'done', 'underway']);
-  expect(seen.timers.filter((timer) => timer.id !== '')).toHaveLength(2);
+  expect(seen.timers.filter((timer) => timer.id !== '').map((timer) => timer.name)).toEqual(['Blanch']);
   const lines = (await ask<HistoryLine[]>(program, '/history')).map((line) => line.words);
-  for (const word of ['Began', 'Finished']) {
-    const told = lines.filter((line) => line.startsWith(word));
-    expect(told, 'nothing lost or doubled').toHaveLength(word === 'Began' ? 3 : 2);
-    expect(new Set(told).size).toBe(told.length);
-  }
+  const told = (word: string): string[] => lines.filter((line) => line.startsWith(word));
+  expect(told('Began'), 'nothing lost or doubled').toHaveLength(3);
+  expect(told('Finished'), 'nothing lost or doubled').toHaveLength(2);
+  for (const some of [told('Began'), told('Finished')]) expect(new Set(some).size).toBe(some.length);
+  expect(told('Stopped a timer'), 'nothing lost or doubled').toHaveLength(2);
   expect((await ask<DayView>(program, '/day')).discrepancies).toEqual([]);
 });
 
@@ -220,9 +183,35 @@ test('whatever is open in the household opens without a signal, from the last lo
   for (const path of ['/', '/ahead', '/larder', '/batches', '/bring-in', '/history', ...batches, ...cards, ...lots]) {
     await page.goto(demo.address + path);
     await expect(page.getByText(/No connection\. As it stood today/), path).toBeVisible();
-    await expect(page.getByText('has not been opened here before'), path).toBeHidden();
+    await expect(page.getByText(t.offline.never), path).toBeHidden();
     expect((await page.locator('main').innerText()).length, path).toBeGreaterThan(30);
   }
+});
+
+test('what only the household can look up says so without a signal, and is not blank', async ({
+  program,
+  context,
+}) => {
+  await settled(program.address);
+  const page = await keptPage(context, program);
+  await outOfReach(program, context);
+  const needs = page.locator('main').getByText(t.offline.never);
+  for (const path of ['/process?food=pear', '/recipes', '/recipes/pear', '/settings', '/devices']) {
+    await page.goto(program.address + path);
+    await expect(needs, path).toBeVisible();
+    await expect(page.locator('h1'), path).toBeVisible();
+  }
+  // Asked for here and now, not by an address.
+  await page.goto(`${program.address}/process`);
+  await page.getByLabel(t.process.food).fill('pear');
+  await page.getByRole('button', { name: t.process.lookUp }).click();
+  await expect(needs).toBeVisible();
+  await page.goto(`${program.address}/butchering`);
+  await page.getByLabel(t.butchering.line).fill('20 chickens, 80 lb live');
+  await page.getByRole('button', { name: t.butchering.look }).click();
+  await expect(page.getByText(t.butchering.needs)).toBeVisible();
+  await page.goto(`${program.address}/start-batch?route=apple/jelly&lot=${newId()}`);
+  await expect(page.locator('main').getByText(t.batch.needsHousehold)).toBeVisible();
 });
 
 // A worker would carry requests past the tests' own answers.

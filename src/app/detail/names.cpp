@@ -66,6 +66,20 @@ std::string crop_name(const almanac::Almanac& almanac, std::string_view key) {
   return crop == nullptr ? with_spaces(key) : crop->name;
 }
 
+std::string with_crop_names(const almanac::Almanac& almanac, std::string_view message) {
+  const auto of_key = [](char c) { return c == '_' || c == '/' || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); };
+  std::string out;
+  for (auto at = message.begin(); at != message.end();) {
+    const auto end = std::find_if_not(at, message.end(), of_key);
+    const std::string_view word(at, end);
+    const bool key = word.find_first_of("_/") != std::string_view::npos && almanac.crops.find(word) != nullptr;
+    out += key ? crop_name(almanac, word) : std::string(word);
+    at = std::find_if(end, message.end(), of_key);
+    out.append(end, at);
+  }
+  return out;
+}
+
 std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p) {
   if (p.packs > 0) return crop_name(almanac, p.food) + ", " + with_spaces(p.form);
   std::string name = crop_plural(almanac, p.food);
@@ -109,19 +123,26 @@ std::string local_text(measure::Date first_day, planning::Minute minute) {
   return measure::to_iso(first_day + std::chrono::days(day)) + fmt::format("T{:02}:{:02}", rest / 60, rest % 60);
 }
 
+std::string span_words(double low, double high, std::string_view unit) {
+  const long least = std::lround(low), most = std::lround(high);
+  const std::string count = least == most ? fmt::format("{}", most) : fmt::format("{} to {}", least, most);
+  return fmt::format("{} {}{}", count, unit, most == 1 ? "" : "s");
+}
+
 DaysLeftView days_words(double low, double likely, double high) {
   DaysLeftView v{low, likely, high, ""};
-  const auto whole = [](double d) { return static_cast<long>(std::lround(d)); };
+  const bool in_days = likely < 60;
+  const double unit_days = in_days ? 1 : 30.44;
+  const auto units = [&](double from, double to) {
+    return span_words(from / unit_days, to / unit_days, in_days ? "day" : "month");
+  };
   if (high < 1) {
     v.words = "less than a day left";
-  } else if (likely < 60) {
-    v.words = whole(low) == whole(high)
-                  ? fmt::format("about {} day{} left", whole(likely), whole(likely) == 1 ? "" : "s")
-                  : fmt::format("{} to {} days left", whole(low), whole(high));
+  } else if (std::lround(low / unit_days) == std::lround(high / unit_days)) {
+    v.words = "about " + units(likely, likely) + " left";
   } else {
-    const auto months = [](double d) { return static_cast<long>(std::lround(d / 30.44)); };
-    v.words = months(low) == months(high) ? fmt::format("about {} months left", months(likely))
-                                          : fmt::format("{} to {} months left", months(low), months(high));
+    const bool any_moment = std::lround(low / unit_days) == 0;
+    v.words = (any_moment ? "at most " + units(high, high) : units(low, high)) + " left";
   }
   return v;
 }

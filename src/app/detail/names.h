@@ -20,6 +20,8 @@ namespace stillroom::app::detail {
 /// "pears", "acorn squash", or the key when the almanac does not know it.
 [[nodiscard]] std::string crop_plural(const almanac::Almanac& almanac, std::string_view key);
 [[nodiscard]] std::string crop_name(const almanac::Almanac& almanac, std::string_view key);
+/// A message of the book, which knows crops by their keys only ("green_bean"), with their names.
+[[nodiscard]] std::string with_crop_names(const almanac::Almanac& almanac, std::string_view message);
 /// "pears, firm" for a lot; "pears, canned halves" for a pack.
 [[nodiscard]] std::string parcel_name(const almanac::Almanac& almanac, const ledger::Parcel& p);
 /// "84 lb" of what is left of it, or "7 quart jars".
@@ -29,7 +31,9 @@ namespace stillroom::app::detail {
 /// "2026-09-14T08:05".
 [[nodiscard]] std::string local_text(const Settings& s, Instant t);
 [[nodiscard]] std::string local_text(measure::Date first_day, planning::Minute minute);
-/// "2 to 4 days", "hours", "9 months or longer".
+/// Both ends rounded to whole ones: "3 to 5 days", "1 day". `unit` in the singular.
+[[nodiscard]] std::string span_words(double low, double high, std::string_view unit);
+/// "2 to 4 days left", "about 1 day left", "at most 3 days left", "less than a day left", "4 to 6 months left".
 [[nodiscard]] DaysLeftView days_words(double low, double likely, double high);
 /// Mass as written ("2 lb", "half", "all", "3 jars" for packs) of what is there. Refuses "more_than_there".
 struct Part {

@@ -1,5 +1,7 @@
 #include "app/detail/record.h"
 
+#include "app/detail/names.h"
+
 namespace stillroom::app::detail {
 
 ledger::Entry entry_now(House& h, Instant now, ledger::Payload what) {
@@ -8,8 +10,10 @@ ledger::Entry entry_now(House& h, Instant now, ledger::Payload what) {
 
 Result<std::string> record(House& h, Instant now, ledger::Payload what, std::string made) {
   const auto appended = h.ledger.append(entry_now(h, now, std::move(what)), now);
-  if (!appended) return tl::unexpected(appended.error());
-  return made;
+  if (appended) return made;
+  measure::Refusal no = appended.error();
+  no.message = with_crop_names(h.almanac, no.message);
+  return tl::unexpected(std::move(no));
 }
 
 }  // namespace stillroom::app::detail

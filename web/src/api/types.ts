@@ -152,7 +152,7 @@ export interface DiscrepancyView {
   at: string;
   who: string;
   /** What the book has of the same thing, newest first. */
-  before: string[];
+  before: HistoryLine[];
   lot: string;
   batch: string;
   parcel: string;

@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 
 import type { HelpTask, HelpView, Snapshot } from '../api/types';
 import { act } from '../shared/act';
@@ -7,25 +7,29 @@ import type { Draft } from '../shared/entries';
 import { Heading, Loaded } from '../shared/page';
 import { t } from '../shared/texts';
 import { refresh, useView } from '../shared/views';
-import { speakAs } from '../shared/who';
+import { lendTo, rememberSpeaker } from '../shared/who';
 import '../stocktake/stocktake.css';
 
-/** One clear task that suits whoever wants to help. What suits is chosen by the household, never here. */
+/**
+ * One clear task that suits whoever wants to help. What suits is chosen by the household, never here. The device is lent:
+ * it speaks for the helper on this page only.
+ */
 export function HelpPage() {
   const [who, setWho] = useState('');
+  useEffect(() => {
+    if (who === '') return undefined;
+    lendTo(who);
+    return rememberSpeaker;
+  }, [who]);
   return (
     <>
       <Heading title={t.help.heading} unseen={who !== ''} />
-      {who === '' ? (
-        <Who
-          onWho={(key) => {
-            speakAs(key);
-            setWho(key);
-          }}
-        />
-      ) : (
-        <Helping key={who} who={who} onOther={() => setWho('')} />
-      )}
+      <p>
+        <a class="quiet" href="/">
+          {t.one.close}
+        </a>
+      </p>
+      {who === '' ? <Who onWho={setWho} /> : <Helping key={who} who={who} onOther={() => setWho('')} />}
     </>
   );
 }
@@ -47,11 +51,6 @@ function Who({ onWho }: { onWho: (key: string) => void }) {
               </li>
             ))}
           </ul>
-          <p>
-            <a class="quiet" href="/">
-              {t.one.close}
-            </a>
-          </p>
         </>
       )}
     </Loaded>

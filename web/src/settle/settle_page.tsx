@@ -64,7 +64,9 @@ function Difference({ one, now, units }: { one: DiscrepancyView; now: string; un
           <>
             <dt>{t.settle.before}</dt>
             {one.before.map((line) => (
-              <dd key={line}>{line}</dd>
+              <dd key={line.entry}>
+                {line.words}, {whenWords(line.at, now, units)}
+              </dd>
             ))}
           </>
         )}

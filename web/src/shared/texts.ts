@@ -63,7 +63,7 @@ export const t = {
     count: (n: number) => (n === 1 ? '1 change waits to be sent.' : `${n} changes wait to be sent.`),
   },
   offline: {
-    never: 'There is no connection, and this page has not been opened here before.',
+    never: 'This needs the household’s computer in range: it was not looked up here before.',
     needs: 'This needs the household’s computer. There is no connection to it just now.',
     short: 'no connection',
     asOf: (when: string, said: boolean) =>

@@ -10,6 +10,11 @@ export function speakAs(key: string): void {
   outbox.who = key;
 }
 
+/** Somebody else has this device in hand: what is said is theirs until `rememberSpeaker`, or until the page is gone. */
+export function lendTo(key: string): void {
+  outbox.who = key;
+}
+
 export function rememberSpeaker(): void {
   outbox.who = speaker();
 }
