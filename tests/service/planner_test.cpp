@@ -30,9 +30,12 @@ TEST(Planner, MarksADayDrawnFromAPlanThatDoesNotKnowTheLastEntries) {
 
 TEST(Planner, PlansAgainInTheBackgroundAndSaysSo) {
   House house;
+  const std::uint64_t none = house.service.events.newest();
   house.service.planner.start();
   ASSERT_TRUE(house.service.planner.latest());
-  const std::uint64_t before = house.service.events.newest();
+  const auto first = house.service.events.after(none, std::chrono::seconds(20));  // told only after it can be had
+  ASSERT_FALSE(first.empty());
+  const std::uint64_t before = first.back().id;
   house.bring_in("20 lb pears, ripe, on the counter");
   house.service.planner.wake();
   const auto heard = house.service.events.after(before, std::chrono::seconds(20));
