@@ -244,7 +244,9 @@ void add_committed(const House& h, const kitchen::Learned& learned, const Frame&
         for (const almanac::Stage& stage : route->stages) {
           if (stage.key != step.stage) continue;
           for (const almanac::EquipmentUse& use : stage.equipment) {
-            held.equipment.push_back({use.key, {use.amount.at(card->kg_in, card->loads), 0, 0}});
+            const int loads =
+                almanac::loads_for(*route, card->kg_in);  // of the pot: the card counts those of the canner
+            held.equipment.push_back({use.key, {use.amount.at(card->kg_in, loads), 0, 0}});
           }
         }
       }

@@ -171,6 +171,27 @@ TEST(Butchering, BonesNeverHaveLongerThanTheirCarcass) {
   }
 }
 
+TEST(Butchering, BrothHoldsEachOfItsCookersThoughOneCannerLoadTakesItAll) {
+  House h = test::kitchen();
+  const auto birds = bring_in_butchered(h, morning(), {.line = "8 chickens, 3 lb each", .killed = said(h, morning())});
+  ASSERT_TRUE(birds) << birds.error().message;
+  const auto parted = start_batch(h, morning(), "chicken/part_out", {*birds}, 0);
+  ASSERT_TRUE(parted) << parted.error().message;
+  ASSERT_TRUE(pack(h, morning(), *parted, 6, ""));
+  const ledger::Parcel* bones = lot_here(h, "chicken", "bones");
+  ASSERT_NE(bones, nullptr);
+  const double two_cookers = measure::in_kilograms(measure::pounds(5.6));
+  const auto broth = start_batch(h, morning(), "chicken/broth", {bones->id.hex()}, two_cookers);
+  ASSERT_TRUE(broth) << broth.error().message;
+  const auto planned = snapshot_for_planning(h, morning());
+  ASSERT_TRUE(planned) << planned.error().message;
+  double cookers = 0;
+  for (const planning::Committed& held : planned->committed)
+    for (const almanac::EquipmentUse& use : held.equipment)
+      if (held.batch == *broth && use.key == "slow_cooker") cookers += use.amount.fixed;
+  EXPECT_EQ(cookers, 2);
+}
+
 TEST(Butchering, BrothRunsAloneOnlyInASlowCookerAndNeverWithoutSomebodyInAPot) {
   int slow = 0, pot = 0;
   for (const almanac::Route& route : test::published().routes.all()) {
