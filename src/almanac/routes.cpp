@@ -202,20 +202,22 @@ Result<bool> add_method(const MethodText& text, const Crops& crops, const detail
   return true;
 }
 
+int loads_of(double kg, double load_kg) {
+  return load_kg > 0 ? std::max(1, static_cast<int>(std::ceil(kg / load_kg - 1e-6))) : 1;
+}
+
 }  // namespace
 
 bool lets_go(const Route& route) { return route.method == "given away" || takes_poor_food(route); }
 bool takes_poor_food(const Route& route) { return route.method == "fed to stock" || route.method == "composted"; }
 
-int loads_for(const Route& route, double kg) {
-  if (route.load_kg <= 0) return 1;
-  return std::max(1, static_cast<int>(std::ceil(kg / route.load_kg - 1e-6)));
+int loads_for(const Route& route, double kg) { return loads_of(kg, route.load_kg); }
+
+double canner_load_kg(const Route& route) {
+  return route.packs_per_canner > 0 ? route.packs_per_canner * route.kg_in_per_pack : route.load_kg;
 }
 
-int canner_loads_for(const Route& route, double kg) {
-  if (route.packs_per_canner <= 0) return loads_for(route, kg);
-  return std::max(1, static_cast<int>(std::ceil(kg / route.kg_in_per_pack / route.packs_per_canner - 1e-6)));
-}
+int canner_loads_for(const Route& route, double kg) { return loads_of(kg, canner_load_kg(route)); }
 
 const Route* RouteBook::find(std::string_view key) const {
   const auto it = std::ranges::find(routes_, key, &Route::key);

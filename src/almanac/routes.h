@@ -139,7 +139,9 @@ struct Route {
 
 /// Loads a batch takes: how often canner, dryer or pot are filled. 1 when the route has no loads.
 [[nodiscard]] int loads_for(const Route& route, double kg);
-/// Canner loads, which are others than those of the pot where the route says what a canner holds.
+/// Kg going in for one full canner load: what the route says a canner holds, else a load. 0 when it has no loads.
+[[nodiscard]] double canner_load_kg(const Route& route);
+/// Loads of the canner, which need not be those of the pot.
 [[nodiscard]] int canner_loads_for(const Route& route, double kg);
 
 /// Whether a route lets food go rather than putting it by: "given away", "fed to stock", "composted".

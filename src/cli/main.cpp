@@ -270,7 +270,7 @@ void add_published(CLI::App& cli_app, Action& chosen, Context& context) {
         c.refused(place.error());
         return 2;
       }
-      auto question = stillroom::process::question_from_words({food(), form, pack, jar, canner, altitude});
+      auto question = stillroom::process::question_from_words({food(), form, pack, jar, canner, ""});
       if (!question) {
         c.refused(question.error());
         return 2;

@@ -55,7 +55,7 @@ struct AlsoMade {
 struct BatchCard {
   std::string route, name, crop;
   double kg_in = 0;
-  int loads = 1;
+  int loads = 1;  ///< of the canner
   double packs = 0;
   std::string pack;
   std::vector<Step> steps;

@@ -124,7 +124,7 @@ Step fill_of_load(const Route& route, const detail::Scale& all, int load, int lo
   const auto at = std::ranges::find(route.stages, "process", &almanac::Stage::key);
   detail::Scale one = all;
   if (loads > 1) {
-    const double full = route.packs_per_canner > 0 ? route.packs_per_canner * route.kg_in_per_pack : all.load_kg;
+    const double full = almanac::canner_load_kg(route);
     one.kg = std::min(full, all.kg - load * full);
     one.loads = 1;
     one.packs = one.kg / route.kg_in_per_pack;

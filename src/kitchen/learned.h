@@ -52,7 +52,6 @@ struct FinishedStage {
 struct FinishedBatch {
   std::string route;
   double kg_in = 0;
-  int loads = 1;
   double usable = 1;          ///< share of what went in that was still sound, as the planner counts it
   double packs = 0;           ///< made; 0 = not counted
   double packs_expected = 0;  ///< as its card had it, for all that went in; 0 = as the route has it

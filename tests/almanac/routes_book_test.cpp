@@ -170,6 +170,7 @@ TEST(PublishedRoutes, ALoadOfJarsFitsTheCanner) {
     if (!r.process) continue;
     ASSERT_TRUE(most.contains(r.process->jar)) << r.key;
     EXPECT_LE(r.load_kg / r.kg_in_per_pack, most.at(r.process->jar) + 0.01) << r.key;
+    EXPECT_LE(canner_load_kg(r) / r.kg_in_per_pack, most.at(r.process->jar) + 0.01) << r.key;
   }
 }
 

@@ -147,6 +147,21 @@ TEST(PressureCard, VentsTenMinutesAndStaysWithAnAdult) {
   EXPECT_THAT(process->text, HasSubstr("25 min at 12 psi"));
 }
 
+// Two slow cookers of 2.8 lb of bones give 7 quarts, one canner load, or 14 pints, of which a canner holds 9.
+TEST(PressureCard, CountsLoadsOfTheCannerNotOfTheCooker) {
+  const auto packs_at_process = [](std::string_view key) {
+    std::vector<double> packs;
+    const auto card = make_card(the_almanac(), route(key), kg(5.6), at(800, "weighted"));
+    EXPECT_TRUE(card) << card.error().message;
+    for (const Step& step : card->steps)
+      if (step.shows_process) packs.push_back(step.packs.value_or(card->packs));
+    return packs;
+  };
+  EXPECT_THAT(packs_at_process("chicken/broth"), ElementsAre(testing::DoubleNear(7, 1e-6)));
+  EXPECT_THAT(packs_at_process("chicken/broth_pint"),
+              ElementsAre(testing::DoubleNear(9, 1e-6), testing::DoubleNear(5, 1e-6)));
+}
+
 TEST(PressureCard, AsksWhichGaugeWhereTheyDiffer) {
   const auto card = make_card(the_almanac(), route("bean_snap/canned_raw"), kg(14), at(2900));
   ASSERT_FALSE(card);

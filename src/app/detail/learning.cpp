@@ -74,7 +74,6 @@ std::vector<kitchen::FinishedBatch> finished_batches(const House& h) {
     if (!card) continue;
     kitchen::FinishedBatch done{.route = batch.route,
                                 .kg_in = card->kg_in,
-                                .loads = card->loads,
                                 .usable = usable_share_of(h, batch),
                                 .packs = batch.packs_made,
                                 .packs_expected = card->packs,

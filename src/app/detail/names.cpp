@@ -125,8 +125,8 @@ std::string local_text(measure::Date first_day, planning::Minute minute) {
 
 std::string span_words(double low, double high, std::string_view unit) {
   const long least = std::lround(low), most = std::lround(high);
-  const std::string count = least == most ? fmt::format("{}", most) : fmt::format("{} to {}", least, most);
-  return fmt::format("{} {}{}", count, unit, most == 1 ? "" : "s");
+  const std::string words = measure::say_count(static_cast<double>(most), unit);
+  return least == most ? words : fmt::format("{} to {}", least, words);
 }
 
 DaysLeftView days_words(double low, double likely, double high) {
