@@ -110,4 +110,20 @@ Time Calendar::finish_of(Time start, Time work, Amount amount) const {
   return steps_[i].from + (target - level->worked[i]);
 }
 
+Calendar::Window Calendar::working_window(Time t, Time work, Amount amount) const {
+  assert(work > 0 && amount > 0);
+  const Level* level = level_for(amount);
+  if (!level) return {kNever, kNever};
+  std::size_t i = index(t);
+  Time from = t;
+  while (steps_[i].capacity < amount) {
+    if (++i == steps_.size()) return {kNever, kNever};
+    from = steps_[i].from;
+  }
+  const Time target = level->worked[i] + (from - steps_[i].from) + work;
+  while (i + 1 < steps_.size() && level->worked[i + 1] < target) ++i;
+  if (steps_[i].capacity < amount) return {from, kNever};
+  return {from, steps_[i].from + (target - level->worked[i])};
+}
+
 }  // namespace stillroom::scheduling

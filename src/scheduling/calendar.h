@@ -40,6 +40,11 @@ class Calendar {
   /// break; equal to `start` for work 0. kNever if the calendar does not hold that much. O(log steps).
   [[nodiscard]] Time finish_of(Time start, Time work, Amount amount) const;
 
+  /// The earliest moment >= t with capacity >= amount, and the moment at which `work` minutes of working time have
+  /// passed since: next_open and finish_of at once. `to` is kNever if the calendar does not hold that much, both if it
+  /// is never open again. Range: work > 0, amount > 0. O(log steps + steps of the window).
+  [[nodiscard]] Window working_window(Time t, Time work, Amount amount) const;
+
   [[nodiscard]] const std::vector<Step>& steps() const { return steps_; }
   /// Index of the step that holds at `t`.
   [[nodiscard]] std::size_t index(Time t) const { return last_not_after(steps_, t); }

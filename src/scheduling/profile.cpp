@@ -12,10 +12,9 @@ Profile::Profile(const Calendar& calendar) : calendar_(&calendar), free_(0) {
 Placement Profile::earliest_pausable_fit(Time from, Time work, Amount amount, Time latest) const {
   assert(work > 0 && amount > 0);
   const auto& steps = free_.steps();
-  Time start = calendar_->next_open(from, amount);
-  while (start <= latest && start != kNever) {
-    const Time finish = calendar_->finish_of(start, work, amount);
-    if (finish == kNever) return {};
+  while (true) {
+    const auto [start, finish] = calendar_->working_window(from, work, amount);
+    if (finish == kNever || start > latest) return {};
     // The last step inside [start, finish) where the break is not to blame: no start before its end can work.
     std::size_t i = free_.index(start);
     std::size_t clash = steps.size();
@@ -23,9 +22,8 @@ Placement Profile::earliest_pausable_fit(Time from, Time work, Amount amount, Ti
       if (steps[i].base >= amount && steps[i].value < amount) clash = i;
     if (clash == steps.size()) return {start, finish};
     if (clash + 1 == steps.size()) return {};
-    start = calendar_->next_open(steps[clash + 1].from, amount);
+    from = steps[clash + 1].from;
   }
-  return {};
 }
 
 Time earliest_joint_fit(std::span<const Need> needs, Time from, Time latest) {

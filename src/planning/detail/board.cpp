@@ -74,25 +74,42 @@ void Board::each_working_piece(const Demand& demand, const Team& team, Time star
       each(std::max(start, steps[i].from), i + 1 == steps.size() ? end : std::min(end, steps[i + 1].from));
 }
 
-void Board::gather_needs(const Demand& demand, const Team& team, Time length) {
-  needs_.clear();
-  if (!relaxed.people)
-    for (int i = 0; i < team.size; ++i)
-      needs_.push_back({&now_.hands[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])],
-                        demand.spec->share, 0, length});
-  if (demand.spec->window >= 0)
-    needs_.push_back({&windows_[static_cast<std::size_t>(demand.spec->window)], 1, 0, length});
-  if (relaxed.equipment) return;
-  for (const Use& use : demand.spec->equipment)
-    needs_.push_back({&now_.equipment[static_cast<std::size_t>(use.index)],
-                      units_needed(use.amount.at(demand.kg, demand.loads)), 0, length});
+/// Stock, room, window and equipment, the same for every team; false when stock or room never suffice.
+bool Board::prepare(const Demand& demand, Time from) {
+  const StageSpec& spec = *demand.spec;
+  const auto amount = [&](const Use& use) { return units_needed(use.amount.at(demand.kg, demand.loads)); };
+  soonest_ = from;
+  if (!relaxed.stock)
+    for (const Use& use : spec.stock) {
+      const Time t = now_.stocks[static_cast<std::size_t>(use.index)].earliest_take(soonest_, amount(use));
+      if (t == kNever) return false;
+      soonest_ = grain_up(t);
+    }
+  ends_from_ = from;
+  if (!relaxed.room)
+    for (const Use& use : spec.rooms) {
+      ends_from_ = now_.rooms[static_cast<std::size_t>(use.index)].earliest_keep(ends_from_, amount(use));
+      if (ends_from_ == kNever) return false;
+    }
+  needs_.resize(kMostTeam);
+  if (!relaxed.equipment)
+    for (const Use& use : spec.equipment)
+      needs_.push_back({&now_.equipment[static_cast<std::size_t>(use.index)], amount(use), 0, 0});
+  if (spec.window >= 0) needs_.push_back({&windows_[static_cast<std::size_t>(spec.window)], 1, 0, 0});
+  return true;
 }
 
 Time Board::whole_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
-  gather_needs(demand, team, length);
+  const std::size_t people = relaxed.people ? 0 : static_cast<std::size_t>(team.size);
+  const std::span<scheduling::Need> needs = std::span(needs_).subspan(kMostTeam - people);
+  for (std::size_t i = 0; i < people; ++i) {  // people first: they have the least time
+    needs[i].profile = &now_.hands[team.members[i]];
+    needs[i].amount = demand.spec->share;
+  }
+  for (scheduling::Need& need : needs) need.duration = length;
   Time start = from;
   while (true) {
-    start = scheduling::earliest_joint_fit(needs_, start, latest);
+    start = scheduling::earliest_joint_fit(needs, start, latest);
     if (start == kNever) return kNever;
     const Time after = after_limits(demand, team, start, start + length);
     if (after == start) return start;
@@ -102,10 +119,9 @@ Time Board::whole_fit(const Demand& demand, const Team& team, Time length, Time 
 }
 
 scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
-  gather_needs(demand, team, length);
   const scheduling::Calendar& calendar = *team.together;
   const bool lone = team.size == 1 && demand.spec->window < 0;
-  Time start = calendar.next_open(from, kWhole);
+  Time start = lone ? from : calendar.next_open(from, kWhole);
   while (start <= latest) {  // kNever is past every latest
     Time finish = kNever;
     if (lone) {
@@ -147,12 +163,9 @@ scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, 
           }
         }
       });
-    if (again == start && !relaxed.equipment)
-      for (const Use& use : demand.spec->equipment) {
-        const Time fit = now_.equipment[static_cast<std::size_t>(use.index)].earliest_fit(
-            start, finish - start, units_needed(use.amount.at(demand.kg, demand.loads)));
-        again = std::max(again, fit);
-      }
+    if (again == start)
+      for (std::size_t i = kMostTeam; i < needs_.size() - (demand.spec->window >= 0 ? 1 : 0); ++i)
+        again = std::max(again, needs_[i].profile->earliest_fit(start, finish - start, needs_[i].amount));
     if (again == start) again = after_limits(demand, team, start, finish);
     if (again == start) return {start, finish};
     if (again > latest) return {};
@@ -161,23 +174,10 @@ scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, 
   return {};
 }
 
-Time Board::after_supplies(const Demand& demand, Time start, Time end) const {
+Time Board::after_rooms(const Demand& demand, Time start, Time end) const {
   Time after = start;
-  if (!relaxed.stock)
-    for (const Use& use : demand.spec->stock) {
-      const Time t = now_.stocks[static_cast<std::size_t>(use.index)].earliest_take(
-          start, units_needed(use.amount.at(demand.kg, demand.loads)));
-      if (t == kNever) return kNever;
-      after = std::max(after, grain_up(t));
-    }
-  if (relaxed.room) return after;
-  for (const Use& use : demand.spec->rooms) {
-    const Time t = now_.rooms[static_cast<std::size_t>(use.index)].earliest_keep(
-        end, units_needed(use.amount.at(demand.kg, demand.loads)));
-    if (t == kNever) return kNever;
-    after = std::max(after, start + grain_up(t - end));
-  }
-  if (end >= project_.horizon) return after;
+  if (end < ends_from_) after = start + grain_up(ends_from_ - end);
+  if (relaxed.room || end >= project_.horizon) return after;
   for (const Use& use : demand.spec->day_rooms) {
     const auto room = static_cast<std::size_t>(use.index);
     const Amount need = units_needed(use.amount.at(demand.kg, demand.loads));
@@ -212,7 +212,7 @@ Time Board::after_day_lengths(const Demand& demand, const Team& team, Time start
 }
 
 Time Board::after_limits(const Demand& demand, const Team& team, Time start, Time end) const {
-  Time after = after_supplies(demand, start, end);
+  Time after = after_rooms(demand, start, end);
   if (after != start || relaxed.people) return after;
   if (team.size > 0) after = after_day_lengths(demand, team, start, end);
   const Time day = project_.one_job_day * kDayMinutes;
@@ -234,7 +234,8 @@ Board::Slot Board::earliest_of(const Demand& demand, const Team& team, Time leng
 Board::Slot Board::at(const Demand& demand, Time start, std::uint32_t hands) {
   for (const Team& team : demand.spec->teams) {
     if (team.mask != hands) continue;
-    const Slot slot = earliest_of(demand, team, demand.spec->length(demand.minutes, team), start, start);
+    if (!prepare(demand, start)) return {};
+    const Slot slot = earliest_of(demand, team, demand.spec->length(demand.minutes, team), soonest_, start);
     return slot.start == start ? slot : Slot{};
   }
   return {};
@@ -242,12 +243,16 @@ Board::Slot Board::at(const Demand& demand, Time start, std::uint32_t hands) {
 
 Board::Slot Board::earliest(const Demand& demand, Time from, Time latest) {
   Slot best;
+  if (!prepare(demand, from)) return best;
+  double usable = 0;
+  Time length = 0;
   for (const Team& team : demand.spec->teams) {
-    const Time length = demand.spec->length(demand.minutes, team);
+    if (team.usable != usable) length = demand.spec->length(demand.minutes, team);
+    usable = team.usable;
     // Only a strictly earlier end beats what an abler team further up the list already gave.
     const Time bound = best.fits() ? std::min(latest, best.end - length - kGrain) : latest;
-    if (bound < from) continue;
-    const Slot slot = earliest_of(demand, team, length, from, bound);
+    if (bound < soonest_) continue;
+    const Slot slot = earliest_of(demand, team, length, soonest_, bound);
     if (slot.end < best.end) best = slot;
     if (best.fits() && best.end == from + kGrain) break;
   }
@@ -306,6 +311,7 @@ void Board::apply_beyond(const Demand& demand, int sign) {
 }
 
 Time Board::free_run(const Demand& demand, const Team& team, Time from, Time most) {
+  if (!prepare(demand, from) || soonest_ > from) return 0;
   const auto free = [&](Time length) {
     for (int i = 0; i < team.size; ++i)
       if (now_.hands[static_cast<std::size_t>(team.members[static_cast<std::size_t>(i)])].lowest_free(

@@ -65,7 +65,7 @@ class Board {
 
   /// Earliest start in [from, latest] of an unbroken run of `length` by this team.
   [[nodiscard]] Time earliest_run(const Demand& demand, const Team& team, Time length, Time from, Time latest) {
-    return whole_fit(demand, team, length, from, latest);
+    return prepare(demand, from) ? whole_fit(demand, team, length, soonest_, latest) : kNever;
   }
   /// How far [from, from + most) is free for all of a team within the day's length, on the grain.
   [[nodiscard]] Time free_run(const Demand& demand, const Team& team, Time from, Time most);
@@ -98,13 +98,14 @@ class Board {
     cells_.push_back({&cell, cell});
     cell = value;
   }
+  // Looking for a slot: prepare() once for a demand, then team by team.
+  [[nodiscard]] bool prepare(const Demand& demand, Time from);
   Slot earliest_of(const Demand& demand, const Team& team, Time length, Time from, Time latest);
   Time whole_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest);
   scheduling::Placement paused_fit(const Demand& demand, const Team& team, Time length, Time from, Time latest);
   [[nodiscard]] Time after_limits(const Demand& demand, const Team& team, Time start, Time end) const;
   [[nodiscard]] Time after_day_lengths(const Demand& demand, const Team& team, Time start, Time end) const;
-  [[nodiscard]] Time after_supplies(const Demand& demand, Time start, Time end) const;
-  void gather_needs(const Demand& demand, const Team& team, Time length);
+  [[nodiscard]] Time after_rooms(const Demand& demand, Time start, Time end) const;
   template <class Each>
   void each_working_piece(const Demand& demand, const Team& team, Time start, Time end, Each&& each) const;
 
@@ -131,7 +132,10 @@ class Board {
     Amount before;
   };
   std::vector<Cell> cells_;
-  std::vector<scheduling::Need> needs_;  ///< scratch
+  // Scratch of prepare(): what everybody who could do it meets alike.
+  Time soonest_ = 0;                     ///< start at which stock is there
+  Time ends_from_ = 0;                   ///< end at which there is room
+  std::vector<scheduling::Need> needs_;  ///< places for a team's own, then equipment, then the window
 };
 
 }  // namespace stillroom::planning::detail

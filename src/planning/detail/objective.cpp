@@ -5,24 +5,28 @@
 namespace stillroom::planning::detail {
 
 Objective::Objective(const Project& project) : project_(project) {
-  for (const LotSpec& lot : project.lots) {
+  const auto add_ways = [&](const LotSpec& lot, Source source, int pool) {
     later_from_.push_back(later_.size());
     for (const Option& option : lot.options) {
       const RouteSpec& route = project.routes[static_cast<std::size_t>(option.route)];
       const almanac::Route& r = *route.source;
+      if (option.source != source || option.pool != pool) continue;
       if (r.is_hold || route.gives_away || !r.many_lot_with.empty()) continue;
-      const bool picked = lot.standing && option.source == Source::lot;
+      const bool picked = lot.standing && source == Source::lot;
       const double hours = route.hours_per_kg + (picked ? lot.source->pick_min_per_kg / 60 : 0);
-      later_.push_back({.source = option.source,
-                        .pool = option.pool,
-                        .route = option.route,
-                        .worth = route.worth,
+      later_.push_back({.worth = route.worth,
                         .floor = route.floor,
-                        .yield = route.worth >= 0 ? r.yield_kg_per_kg : r.worth_per_kg_in,
+                        .yield = r.yield_kg_per_kg,
+                        .worth_per_kg = r.worth_per_kg_in,
                         .cost = r.materials_cost_per_kg + r.energy_cost_per_kg + project.h.effort_per_hour * hours,
                         .hours = hours,
-                        .quality = &r.quality});
+                        .quality = r.quality});
     }
+  };
+  for (const LotSpec& lot : project.lots) add_ways(lot, Source::lot, -1);
+  for (std::size_t pool = 0; pool < project.pools.size(); ++pool) {
+    const PoolSpec& spec = project.pools[pool];
+    add_ways(project.lots[static_cast<std::size_t>(spec.lot)], spec.source, static_cast<int>(pool));
   }
   later_from_.push_back(later_.size());
 }
@@ -119,44 +123,42 @@ Objective::Left Objective::left_over(const Schedule& schedule, int lot) {
   return {untaken - eaten, eaten};
 }
 
-void Objective::consider(int lot, Source source, int pool, double kg, int condition, double usable,
-                         double pool_quality) {
-  Item best{
-      .lot = lot, .route = -1, .own = source == Source::lot, .kg = kg, .per_kg = 0, .cost = 0, .hours = 0, .rate = 0};
-  double best_gain = 0;
-  const std::size_t end = later_from_[static_cast<std::size_t>(lot) + 1];
-  for (std::size_t i = later_from_[static_cast<std::size_t>(lot)]; i < end; ++i) {
+/// The way of a holder (as in later_from_) that gains most for what is left there.
+void Objective::consider(int lot, std::size_t holder, double kg, int condition, double usable, double pool_quality) {
+  const Later* best = nullptr;
+  double best_gain = 0, best_per_kg = 0;
+  for (std::size_t i = later_from_[holder]; i < later_from_[holder + 1]; ++i) {
     const Later& way = later_[i];
-    const double quality = (*way.quality)[static_cast<std::size_t>(condition)];
-    if (way.source != source || way.pool != pool || quality <= 0 || usable < way.floor) continue;
-    const double per_kg = quality * pool_quality * usable * way.yield;
-    double worth = per_kg;
+    const double quality = way.quality[static_cast<std::size_t>(condition)];
+    if (quality <= 0 || usable < way.floor) continue;
+    double per_kg = quality * pool_quality * usable, worth = per_kg * way.worth_per_kg;
     if (way.worth >= 0) {
       const auto w = static_cast<std::size_t>(way.worth);
-      worth *= project_.worth[w].per_kg * project_.worth[w].slope(put_by_[w]);
+      per_kg *= way.yield;
+      worth = per_kg * project_.worth[w].per_kg * project_.worth[w].slope(put_by_[w]);
     }
     if (worth - way.cost <= best_gain) continue;
     best_gain = worth - way.cost;
-    best.route = way.route;
-    best.per_kg = way.worth >= 0 ? per_kg : quality * pool_quality * usable;
-    best.cost = way.cost;
-    best.hours = way.hours;
+    best_per_kg = per_kg;
+    best = &way;
   }
-  if (best.route < 0) return;
-  best.rate = best.hours > 0 ? best_gain / best.hours : std::numeric_limits<double>::infinity();
-  items_.push_back(best);
+  if (best == nullptr) return;
+  turns_.push_back({best->hours > 0 ? best_gain / best->hours : std::numeric_limits<double>::infinity(),
+                    static_cast<int>(items_.size())});
+  items_.push_back({lot, best, kg, best_per_kg});
 }
 
 void Objective::add_still_sound(const Schedule& schedule) {
   const Time end = project_.horizon;
   items_.clear();
+  turns_.clear();
   for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot) {
     const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
     const bool gone = spec.standing && spec.source->pick_by <= end;
     if (!gone && std::max(project_.h.now, spec.source->ready) < end && spec.hazard_by > end) {
       const Left left = left_over(schedule, lot);
       const AtHorizon& then = schedule.at_horizon(lot);
-      if (left.kg > 0) consider(lot, Source::lot, -1, left.kg, then.condition, then.usable, 1);
+      if (left.kg > 0) consider(lot, static_cast<std::size_t>(lot), left.kg, then.condition, then.usable, 1);
     }
   }
   for (int pool = 0; pool < static_cast<int>(project_.pools.size()); ++pool) {
@@ -167,28 +169,29 @@ void Objective::add_still_sound(const Schedule& schedule) {
     const bool frozen = project_.places[static_cast<std::size_t>(held.fade.place)].temp_c <= kFrozenBelowC;
     if (!frozen && project_.lots[static_cast<std::size_t>(lot)].hazard_by <= end) continue;
     const double usable = held.usable_at_start > 0 ? std::min(1.0, held.fade.usable_at(end) / held.usable_at_start) : 0;
-    consider(lot, Source::held, pool, held.mass - held.taken, held.fade.condition_at(end), usable, held.quality);
+    consider(-1, project_.lots.size() + static_cast<std::size_t>(pool), held.mass - held.taken,
+             held.fade.condition_at(end), usable, held.quality);
   }
-  for (std::size_t i = 0; i < items_.size(); ++i) items_[i].order = static_cast<int>(i);
-  std::sort(items_.begin(), items_.end(),
-            [](const Item& a, const Item& b) { return a.rate != b.rate ? a.rate > b.rate : a.order < b.order; });
+  std::sort(turns_.begin(), turns_.end(),
+            [](const Turn& a, const Turn& b) { return a.rate != b.rate ? a.rate > b.rate : a.item < b.item; });
   with_still_ = put_by_;
   double minutes = project_.later_minutes;
-  for (const Item& item : items_) {
-    const double kg = item.hours > 0 ? std::min(item.kg, minutes / (60 * item.hours)) : item.kg;
-    const RouteSpec& route = project_.routes[static_cast<std::size_t>(item.route)];
-    double gain = -kg * item.cost;
-    if (route.worth >= 0) {
-      const auto w = static_cast<std::size_t>(route.worth);
+  for (const Turn& turn : turns_) {
+    const Item& item = items_[static_cast<std::size_t>(turn.item)];
+    const Later& way = *item.way;
+    const double kg = way.hours > 0 ? std::min(item.kg, minutes / (60 * way.hours)) : item.kg;
+    double gain = -kg * way.cost;
+    if (way.worth >= 0) {
+      const auto w = static_cast<std::size_t>(way.worth);
       const double before = with_still_[w];
       gain += project_.worth[w].worth(before + kg * item.per_kg) - project_.worth[w].worth(before);
       with_still_[w] += kg * item.per_kg;
     } else {
-      gain += kg * item.per_kg * route.source->worth_per_kg_in;
+      gain += kg * item.per_kg * way.worth_per_kg;
     }
-    minutes -= 60 * item.hours * kg;
+    minutes -= 60 * way.hours * kg;
     terms_.still_sound += kLaterShare * std::max(0.0, gain);
-    if (item.own) still_kg_[static_cast<std::size_t>(item.lot)] += kg;
+    if (item.lot >= 0) still_kg_[static_cast<std::size_t>(item.lot)] += kg;
   }
 }
 

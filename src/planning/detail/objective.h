@@ -28,35 +28,39 @@ class Objective {
   [[nodiscard]] static Left left_over(const Schedule& schedule, int lot);
 
  private:
-  struct Item {
-    int lot, route;
-    bool own;           ///< the lot itself, not a pool
-    double kg, per_kg;  ///< left, quality-weighted product (or worth without a row) per kg
-    double cost, hours, rate;
-    int order = 0;
-  };
   /// A route by which a lot, or what a pool holds of it, could be put by after the horizon.
   struct Later {
-    Source source;
-    int pool, route, worth;  ///< worth row, or -1
-    double floor;            ///< least usable share
-    double yield;            ///< kg of product per kg; without a worth row its worth in USD per kg
-    double cost, hours;      ///< USD and hands-on hours per kg
-    const std::array<double, almanac::kConditions>* quality;
+    int worth;            ///< row, or -1
+    double floor;         ///< least usable share
+    double yield;         ///< kg of product per kg
+    double worth_per_kg;  ///< without a worth row: USD per kg
+    double cost, hours;   ///< USD and hands-on hours per kg
+    std::array<double, almanac::kConditions> quality;
+  };
+  /// What a lot or a pool holds that could go that way.
+  struct Item {
+    int lot;  ///< -1: of a pool
+    const Later* way;
+    double kg, per_kg;  ///< left, quality-weighted product (or worth without a row) per kg
+  };
+  struct Turn {
+    double rate;  ///< gain in USD per hour of hands
+    int item;
   };
   void add_batches(const Schedule& schedule);
   void add_effort(const Schedule& schedule);
   void add_lateness(const Schedule& schedule);
   void add_change(const Schedule& schedule);
   void add_still_sound(const Schedule& schedule);
-  void consider(int lot, Source source, int pool, double kg, int condition, double usable, double pool_quality);
+  void consider(int lot, std::size_t holder, double kg, int condition, double usable, double pool_quality);
 
   const Project& project_;
   ObjectiveTerms terms_;
   std::vector<double> put_by_, with_still_, still_kg_, finished_, changed_;
   std::vector<Item> items_;
-  std::vector<Later> later_;             ///< by lot
-  std::vector<std::size_t> later_from_;  ///< lot -> its first in later_; one past the last lot ends
+  std::vector<Turn> turns_;
+  std::vector<Later> later_;             ///< of the lots themselves, then of the pools
+  std::vector<std::size_t> later_from_;  ///< lot, or number of lots + pool: its first in later_; one more ends
 };
 
 }  // namespace stillroom::planning::detail

@@ -66,6 +66,7 @@ struct RouteSpec {
   int hold_place = -1;
   HazardStage hazard;
   double hours_per_kg = 0;                ///< hand-hours at the reference batch
+  std::vector<int> mains;                 ///< lots that can go this way themselves, ascending
   std::vector<std::vector<int>> seconds;  ///< per many_lot_with: lots that serve, from their own pool
   std::vector<int> near_term;             ///< what of the plan in force is by this route: indices
 };

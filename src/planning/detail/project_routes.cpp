@@ -270,8 +270,10 @@ void Project::build_options() {
       if (routes[r].barred != Barred::no || !facts_allow(lot, route)) continue;
       const bool crop_fits = std::find(own.begin(), own.end(), r) != own.end();
       if (crop_fits && route.accepts_form == lot.form) {
-        if (!route.is_hold || (route.product_form != lot.form && route.many_lot_with.empty()))
+        if (!route.is_hold || (route.product_form != lot.form && route.many_lot_with.empty())) {
           lots[l].options.push_back({static_cast<int>(r), Source::lot, -1});
+          routes[r].mains.push_back(index);
+        }
         continue;
       }
       if (route.is_hold || route.accepts_form == lot.form) continue;

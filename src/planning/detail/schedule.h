@@ -62,15 +62,15 @@ struct PlacedPart {
 
 /// A job in its place.
 struct Placed {
-  Job job;
   double kg = 0;
-  int loads = 1;
-  int size = 0;
-  std::array<PlacedPart, kMostParts> parts{};
-  int picks = 0, stages = 0;  ///< slots: pickings, then own stages (or pieces of other work)
-  std::array<Board::Slot, kMostSlots> slots{};
   double amount = 0;    ///< quality-weighted product, kg
   Time start = kNever;  ///< of the first own stage, hold, work or trip
+  int loads = 1;
+  int picks = 0, stages = 0;  ///< slots: pickings, then own stages (or pieces of other work)
+  int size = 0;               ///< of parts
+  Job job;
+  std::array<PlacedPart, kMostParts> parts{};
+  std::array<Board::Slot, kMostSlots> slots{};
   [[nodiscard]] const Board::Slot& slot(int i) const { return slots[static_cast<std::size_t>(i)]; }
   [[nodiscard]] const Board::Slot& last() const { return slot(picks + stages - 1); }
   /// A batch with a part of the lot, or of what was made of it.

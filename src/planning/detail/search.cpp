@@ -79,11 +79,12 @@ int PlanSearch::propose(measure::Random& rng, double) {
     put_back(rng);
     return move;
   }
+  now_ = cost_;
   return fill;  // nothing to change: the candidate is the incumbent
 }
 
 scheduling::Evaluation PlanSearch::evaluate(double) {
-  now_ = schedule_.board().rooms_hold() ? weigh() : std::numeric_limits<double>::infinity();
+  if (!schedule_.board().rooms_hold()) now_ = std::numeric_limits<double>::infinity();
   return {now_, 1};
 }
 
@@ -254,14 +255,14 @@ bool PlanSearch::make_job(int lot, const Option& option, measure::Random& rng, J
   for (std::size_t j = 0; j < route.seconds.size(); ++j) job.add(seconds[j], size / share * source.many_lot_kg[j]);
   const bool company = route.seconds.empty() && !source.is_hold && option.source == Source::lot && size > own - 1e-9;
   if (company && rng.below(4) != 0)
-    for (int other = 0; other < static_cast<int>(project_.lots.size()) && job.size < kMostParts; ++other) {
+    for (const int other : route.mains) {
       if (other == lot) continue;
-      const Option* same = project_.option(other, option.route);
-      if (same == nullptr || same->source != Source::lot) continue;
+      if (job.size == kMostParts) break;
       const double more = std::min(left(other), source.batch_max_kg - job.kg());
       if (more <= kLeastKg) continue;
       const Time from = project_.lots[static_cast<std::size_t>(other)].from;
-      if (appraiser_.at(other, *same, schedule_.fade(other), from, objective_.put_by()).worth > 0) job.add(other, more);
+      if (appraiser_.at(other, option, schedule_.fade(other), from, objective_.put_by()).worth > 0)
+        job.add(other, more);
     }
   if (job.kg() < source.batch_min_kg - 1e-9) return false;
   job.not_before = random_moment(lot, option, rng);
