@@ -193,17 +193,15 @@ Time Board::after_rooms(const Demand& demand, Time start, Time end) const {
 Time Board::after_day_lengths(const Demand& demand, const Team& team, Time start, Time end) const {
   Time after = start;
   int last_day = -1;
-  std::array<Amount, kMostTeam> minutes{};
+  Time minutes = 0;  // on that day so far, the same for all
   each_working_piece(demand, team, start, end, [&](Time from, Time to) {
     for (int d = day_of(from); d < days_ && d * kDayMinutes < to; ++d) {
-      const Time here = std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes);
-      if (d != last_day) minutes = {};
+      if (d != last_day) minutes = 0;
       last_day = d;
+      minutes += std::min(to, (d + 1) * kDayMinutes) - std::max(from, d * kDayMinutes);
       for (int i = 0; i < team.size; ++i) {
-        const auto member = static_cast<std::size_t>(i);
-        minutes[member] += here * demand.spec->share;
-        const int p = team.members[member];
-        if (worked(p, d) + minutes[member] > day_most_[static_cast<std::size_t>(p)])
+        const int p = team.members[static_cast<std::size_t>(i)];
+        if (worked(p, d) + minutes * demand.spec->share > day_most_[static_cast<std::size_t>(p)])
           after = std::max(after, (d + 1) * kDayMinutes);
       }
     }

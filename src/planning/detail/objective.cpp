@@ -29,40 +29,76 @@ Objective::Objective(const Project& project) : project_(project) {
     add_ways(project.lots[static_cast<std::size_t>(spec.lot)], spec.source, static_cast<int>(pool));
   }
   later_from_.push_back(later_.size());
+  choices_.resize(later_from_.size() - 1);
+  put_by_.assign(project.worth.size(), 0);
+  holders_of_.resize(project.worth.size());
+  for (const WorthSpec& row : project.worth) price_.push_back(row.per_kg * row.slope(0));
+  for (std::size_t holder = 0; holder < choices_.size(); ++holder)
+    for (std::size_t i = later_from_[holder]; i < later_from_[holder + 1]; ++i)
+      if (later_[i].worth >= 0) holders_of_[static_cast<std::size_t>(later_[i].worth)].push_back(holder);
+  for (int lot = 0; lot < static_cast<int>(project.lots.size()); ++lot) {
+    const LotSpec& spec = project.lots[static_cast<std::size_t>(lot)];
+    const bool gone = spec.standing && spec.source->pick_by <= project.horizon;
+    if (!gone && std::max(project.h.now, spec.source->ready) < project.horizon && spec.hazard_by > project.horizon)
+      waiting_.push_back(lot);
+  }
 }
 
 const ObjectiveTerms& Objective::weigh(const Schedule& schedule) {
   terms_ = {};
-  put_by_.assign(project_.worth.size(), 0);
   still_kg_.assign(project_.lots.size(), 0);
-  add_batches(schedule);
-  for (std::size_t w = 0; w < put_by_.size(); ++w) terms_.put_by += project_.worth[w].worth(put_by_[w]);
+  add_jobs(schedule);
+  add_put_by();
   add_effort(schedule);
-  add_lateness(schedule);
+  add_lateness();
   add_change(schedule);
   add_still_sound(schedule);
   return terms_;
 }
 
-void Objective::add_batches(const Schedule& schedule) {
-  const double per_hour = project_.h.effort_per_hour;
+void Objective::add_jobs(const Schedule& schedule) {
+  std::swap(rows_, rows_before_);
+  for (const std::size_t row : rows_before_) put_by_[row] = 0;
+  rows_.clear();
+  finished_.assign(project_.other.size(), -1);
+  tally_ = {};
   for (const int id : schedule.ids()) {
-    const Placed& batch = schedule.placed(id);
-    if (batch.job.kind != JobKind::batch) continue;
-    const RouteSpec& route = project_.routes[static_cast<std::size_t>(batch.job.what)];
-    terms_.materials += batch.kg * route.source->materials_cost_per_kg;
-    terms_.energy += batch.kg * route.source->energy_cost_per_kg;
-    for (std::size_t s = static_cast<std::size_t>(batch.stages); s < route.stages.size(); ++s)
-      if (route.stages[s].attended())
-        terms_.effort += per_hour * route.stages[s].hands * (static_cast<double>(route.stages[s].share) / kWhole) *
-                         std::max(0.0, route.stages[s].duration.at(batch.kg, batch.loads)) / 60;
-    if (route.source->is_hold) continue;
-    if (route.worth >= 0) {
-      put_by_[static_cast<std::size_t>(route.worth)] += batch.amount;
-    } else if (route.source->yield_kg_per_kg > 0) {
-      terms_.put_by += route.source->worth_per_kg_in * batch.amount / route.source->yield_kg_per_kg;
-    }
+    const Placed& p = schedule.placed(id);
+    ++(p.job.kind == JobKind::hold ? tally_.moves : tally_.jobs);
+    tally_.minutes += p.start - project_.now;
+    if (p.job.kind == JobKind::batch) add_batch(p);
+    if (p.job.kind == JobKind::other) finished_[static_cast<std::size_t>(p.job.what)] = p.last().end;
   }
+}
+
+void Objective::add_batch(const Placed& batch) {
+  const RouteSpec& route = project_.routes[static_cast<std::size_t>(batch.job.what)];
+  terms_.materials += batch.kg * route.source->materials_cost_per_kg;
+  terms_.energy += batch.kg * route.source->energy_cost_per_kg;
+  for (std::size_t s = static_cast<std::size_t>(batch.stages); s < route.stages.size(); ++s)
+    if (route.stages[s].attended())
+      terms_.effort += project_.h.effort_per_hour * route.stages[s].hands *
+                       (static_cast<double>(route.stages[s].share) / kWhole) *
+                       std::max(0.0, route.stages[s].duration.at(batch.kg, batch.loads)) / 60;
+  if (route.source->is_hold || batch.amount <= 0) return;
+  if (route.worth >= 0) {
+    const auto row = static_cast<std::size_t>(route.worth);
+    if (put_by_[row] == 0) rows_.push_back(row);
+    put_by_[row] += batch.amount;
+  } else if (route.source->yield_kg_per_kg > 0) {
+    terms_.put_by += route.source->worth_per_kg_in * batch.amount / route.source->yield_kg_per_kg;
+  }
+}
+
+void Objective::add_put_by() {
+  for (const std::size_t row : rows_) terms_.put_by += project_.worth[row].worth(put_by_[row]);
+  for (const auto* rows : {&rows_before_, &rows_})
+    for (const std::size_t row : *rows) {
+      const double price = project_.worth[row].per_kg * project_.worth[row].slope(put_by_[row]);
+      if (price == price_[row]) continue;
+      price_[row] = price;
+      for (const std::size_t holder : holders_of_[row]) choices_[holder].known = false;
+    }
 }
 
 void Objective::add_effort(const Schedule& schedule) {
@@ -78,12 +114,7 @@ void Objective::add_effort(const Schedule& schedule) {
   terms_.effort += project_.h.effort_per_hour * hours;
 }
 
-void Objective::add_lateness(const Schedule& schedule) {
-  finished_.assign(project_.other.size(), -1);
-  for (const int id : schedule.ids()) {
-    const Placed& work = schedule.placed(id);
-    if (work.job.kind == JobKind::other) finished_[static_cast<std::size_t>(work.job.what)] = work.last().end;
-  }
+void Objective::add_lateness() {
   for (std::size_t o = 0; o < finished_.size(); ++o) {
     const OtherSpec& other = project_.other[o];
     const double end = finished_[o] >= 0 ? finished_[o] : project_.horizon;
@@ -123,43 +154,41 @@ Objective::Left Objective::left_over(const Schedule& schedule, int lot) {
   return {untaken - eaten, eaten};
 }
 
-/// The way of a holder (as in later_from_) that gains most for what is left there.
+/// What is left of a holder (as in later_from_), by the way that gains most there.
 void Objective::consider(int lot, std::size_t holder, double kg, int condition, double usable, double pool_quality) {
-  const Later* best = nullptr;
-  double best_gain = 0, best_per_kg = 0;
-  for (std::size_t i = later_from_[holder]; i < later_from_[holder + 1]; ++i) {
-    const Later& way = later_[i];
-    const double quality = way.quality[static_cast<std::size_t>(condition)];
-    if (quality <= 0 || usable < way.floor) continue;
-    double per_kg = quality * pool_quality * usable, worth = per_kg * way.worth_per_kg;
-    if (way.worth >= 0) {
-      const auto w = static_cast<std::size_t>(way.worth);
-      per_kg *= way.yield;
-      worth = per_kg * project_.worth[w].per_kg * project_.worth[w].slope(put_by_[w]);
+  Choice& choice = choices_[holder];
+  if (!choice.known || choice.condition != condition || choice.usable != usable || choice.quality != pool_quality) {
+    choice = {.known = true, .condition = condition, .usable = usable, .quality = pool_quality};
+    for (std::size_t i = later_from_[holder]; i < later_from_[holder + 1]; ++i) {
+      const Later& way = later_[i];
+      const double quality = way.quality[static_cast<std::size_t>(condition)];
+      if (quality <= 0 || usable < way.floor) continue;
+      double per_kg = quality * pool_quality * usable, worth = per_kg * way.worth_per_kg;
+      if (way.worth >= 0) {
+        per_kg *= way.yield;
+        worth = per_kg * price_[static_cast<std::size_t>(way.worth)];
+      }
+      if (worth - way.cost <= choice.gain) continue;
+      choice.gain = worth - way.cost;
+      choice.per_kg = per_kg;
+      choice.way = &way;
     }
-    if (worth - way.cost <= best_gain) continue;
-    best_gain = worth - way.cost;
-    best_per_kg = per_kg;
-    best = &way;
   }
-  if (best == nullptr) return;
-  turns_.push_back({best->hours > 0 ? best_gain / best->hours : std::numeric_limits<double>::infinity(),
-                    static_cast<int>(items_.size())});
-  items_.push_back({lot, best, kg, best_per_kg});
+  if (choice.way == nullptr) return;
+  const double hours = choice.way->hours;
+  turns_.push_back(
+      {hours > 0 ? choice.gain / hours : std::numeric_limits<double>::infinity(), static_cast<int>(items_.size())});
+  items_.push_back({lot, &choice, kg});
 }
 
 void Objective::add_still_sound(const Schedule& schedule) {
   const Time end = project_.horizon;
   items_.clear();
   turns_.clear();
-  for (int lot = 0; lot < static_cast<int>(project_.lots.size()); ++lot) {
-    const LotSpec& spec = project_.lots[static_cast<std::size_t>(lot)];
-    const bool gone = spec.standing && spec.source->pick_by <= end;
-    if (!gone && std::max(project_.h.now, spec.source->ready) < end && spec.hazard_by > end) {
-      const Left left = left_over(schedule, lot);
-      const AtHorizon& then = schedule.at_horizon(lot);
-      if (left.kg > 0) consider(lot, static_cast<std::size_t>(lot), left.kg, then.condition, then.usable, 1);
-    }
+  for (const int lot : waiting_) {
+    const Left left = left_over(schedule, lot);
+    const AtHorizon& then = schedule.at_horizon(lot);
+    if (left.kg > 0) consider(lot, static_cast<std::size_t>(lot), left.kg, then.condition, then.usable, 1);
   }
   for (int pool = 0; pool < static_cast<int>(project_.pools.size()); ++pool) {
     if (project_.pools[static_cast<std::size_t>(pool)].source != Source::held) continue;
@@ -178,16 +207,16 @@ void Objective::add_still_sound(const Schedule& schedule) {
   double minutes = project_.later_minutes;
   for (const Turn& turn : turns_) {
     const Item& item = items_[static_cast<std::size_t>(turn.item)];
-    const Later& way = *item.way;
+    const Later& way = *item.choice->way;
     const double kg = way.hours > 0 ? std::min(item.kg, minutes / (60 * way.hours)) : item.kg;
     double gain = -kg * way.cost;
     if (way.worth >= 0) {
       const auto w = static_cast<std::size_t>(way.worth);
       const double before = with_still_[w];
-      gain += project_.worth[w].worth(before + kg * item.per_kg) - project_.worth[w].worth(before);
-      with_still_[w] += kg * item.per_kg;
+      gain += project_.worth[w].worth(before + kg * item.choice->per_kg) - project_.worth[w].worth(before);
+      with_still_[w] += kg * item.choice->per_kg;
     } else {
-      gain += kg * item.per_kg * way.worth_per_kg;
+      gain += kg * item.choice->per_kg * way.worth_per_kg;
     }
     minutes -= 60 * way.hours * kg;
     terms_.still_sound += kLaterShare * std::max(0.0, gain);

@@ -138,8 +138,11 @@ void Schedule::note(int id) {
   if (p.job.kind != JobKind::batch) return;
   for (int i = 0; i < p.size; ++i) {
     const PlacedPart& part = p.parts[static_cast<std::size_t>(i)];
-    if (part.source == Source::lot)
-      lots_[static_cast<std::size_t>(part.lot)].takes.push_back({part.taken, part.kg, id});
+    if (part.source == Source::lot) {
+      LotState& lot = lots_[static_cast<std::size_t>(part.lot)];
+      lot.takes.push_back({part.taken, part.kg, id});
+      lot.sum_up();
+    }
     if (part.source == Source::held) held_[static_cast<std::size_t>(part.pool)].taken += part.kg;
   }
   hold_pool(p, true);
@@ -160,8 +163,9 @@ void Schedule::forget(int id) {
     const PlacedPart& part = p.parts[static_cast<std::size_t>(i)];
     if (part.source == Source::held) held_[static_cast<std::size_t>(part.pool)].taken -= part.kg;
     if (part.source != Source::lot) continue;
-    auto& takes = lots_[static_cast<std::size_t>(part.lot)].takes;
-    takes.erase(std::find_if(takes.begin(), takes.end(), [&](const Take& t) { return t.id == id; }));
+    LotState& lot = lots_[static_cast<std::size_t>(part.lot)];
+    lot.takes.erase(std::find_if(lot.takes.begin(), lot.takes.end(), [&](const Take& t) { return t.id == id; }));
+    lot.sum_up();
   }
 }
 
@@ -339,6 +343,7 @@ void Schedule::clear() {
   for (std::size_t l = 0; l < lots_.size(); ++l) {
     set_fade(static_cast<int>(l), project_.lots[l].fade);
     lots_[l].takes.clear();
+    lots_[l].taken = 0;
     lots_[l].hold = -1;
   }
   for (HeldPool& pool : held_) pool = {};
@@ -423,12 +428,6 @@ void Schedule::load(const Snapshot& in) {
   purchases_ = in.purchases;
   for (Purchase& p : purchases_) p.trip = id_of[static_cast<std::size_t>(p.trip)];
   tidy();
-}
-
-double Schedule::taken(int lot) const {
-  double sum = 0;
-  for (const Take& take : lots_[static_cast<std::size_t>(lot)].takes) sum += take.kg;
-  return sum;
 }
 
 Time Schedule::probe(const Job& job, const Relaxed& relaxed) {

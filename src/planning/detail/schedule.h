@@ -178,7 +178,7 @@ class Schedule {
   /// Id of the stage-less hold of a lot, or -1.
   [[nodiscard]] int hold_of(int lot) const { return lots_[static_cast<std::size_t>(lot)].hold; }
   /// Gross kg of the lot itself taken by batches.
-  [[nodiscard]] double taken(int lot) const;
+  [[nodiscard]] double taken(int lot) const { return lots_[static_cast<std::size_t>(lot)].taken; }
   /// Where a job would start if what `relaxed` names did not count; kNever for nowhere. Leaves the schedule as it is.
   [[nodiscard]] Time probe(const Job& job, const Relaxed& relaxed);
 
@@ -192,7 +192,12 @@ class Schedule {
     Fade fade;
     AtHorizon at_horizon;
     std::vector<Take> takes;
+    double taken = 0;  ///< kg of all takes
     int hold = -1;
+    void sum_up() {
+      taken = 0;
+      for (const Take& take : takes) taken += take.kg;
+    }
   };
   /// One stage of the batch being placed.
   struct Link {

@@ -21,16 +21,9 @@ PlanSearch::PlanSearch(const Project& project)
 
 double PlanSearch::weigh() {
   ++schedules_;
-  return untidiness() - objective_.weigh(schedule_).total();
-}
-
-double PlanSearch::untidiness() const {
-  double sum = 0;
-  for (const int id : schedule_.ids()) {
-    const Placed& p = schedule_.placed(id);
-    sum += (p.job.kind == JobKind::hold ? kPerMove : kPerJob) + kPerDay * (p.start - project_.now) / kDayMinutes;
-  }
-  return sum;
+  const double worth = objective_.weigh(schedule_).total();
+  const Objective::Tally& tally = objective_.tally();
+  return kPerMove * tally.moves + kPerJob * tally.jobs + kPerDay * tally.minutes / kDayMinutes - worth;
 }
 
 double PlanSearch::fill_with(const JobList& list) {

@@ -68,7 +68,6 @@ class PlanSearch {
   void place_work(int other, measure::Random& rng);
   int sample_options(int lot, measure::Random& rng, int most);
   [[nodiscard]] bool make_job(int lot, const Option& option, measure::Random& rng, Job& job) const;
-  [[nodiscard]] double untidiness() const;
   [[nodiscard]] double left(int lot) const;
   [[nodiscard]] double pool_left(const Option& option) const;
   [[nodiscard]] Time random_moment(int lot, const Option& option, measure::Random& rng) const;
