@@ -64,6 +64,7 @@ class Filler {
 
  private:
   void put(ledger::Payload what, Instant when) {
+    if (!failure_) failure_ = detail::unknown_food(h_.almanac, what);
     if (failure_) return;
     ledger::Entry entry = detail::entry_now(h_, when, std::move(what));
     const auto stored = h_.ledger.append(entry, now_);

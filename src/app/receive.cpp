@@ -5,6 +5,7 @@
 #include "app/app.h"
 #include "app/detail/batch_words.h"
 #include "app/detail/names.h"
+#include "app/detail/record.h"
 #include "app/detail/settings.h"
 #include "kitchen/batch.h"
 #include "kitchen/process_words.h"
@@ -24,10 +25,12 @@ std::vector<std::string> codes_from(const ledger::State& state, std::uint32_t ho
   return codes;
 }
 
-/// A client sends the card it was given; one whose heat process stands in no table was made elsewhere.
-std::optional<measure::Refusal> made_elsewhere(const House& h, const ledger::Entry& entry) {
+/// Why the almanac does not let a live entry in. A client sends the card it was given; one whose heat process stands in
+/// no table was made elsewhere.
+std::optional<measure::Refusal> not_of_this_almanac(const House& h, const ledger::Entry& entry) {
+  if (!entry.live) return std::nullopt;
   const auto* started = std::get_if<ledger::BatchStarted>(&entry.what);
-  if (started == nullptr || !entry.live) return std::nullopt;
+  if (started == nullptr) return detail::unknown_food(h.almanac, entry.what);
   const auto card = kitchen::card_from_json(started->steps_json);
   if (!card || !card->process || kitchen::is_published(h.almanac.processes, *card->process)) return std::nullopt;
   return measure::Refusal{"not_published",
@@ -47,7 +50,7 @@ Read read_one(const House& h, const nlohmann::json& json) {
   auto entry = ledger::entry_from_json(json.dump());
   if (!entry) {
     r.answer.refusal = entry.error();
-  } else if (auto refusal = made_elsewhere(h, *entry)) {
+  } else if (auto refusal = not_of_this_almanac(h, *entry)) {
     r.answer.refusal = std::move(*refusal);
   } else {
     r.entry = std::move(*entry);
