@@ -218,8 +218,9 @@ test('three timers leave a phone four fifths of its screen, each within reach, a
 }) => {
   await page.clock.install();
   const [timer] = fixtures.day.timers;
+  const broth = 'chickens: simmer bones to broth in the slow cooker and can it, quarts';
   const timers = [
-    { ...timer, id: '1', name: 'Lid off, wait, load 1', seconds_left: 290 },
+    { ...timer, id: '1', name: 'Lid off, wait, load 1', batch_name: broth, seconds_left: 290 },
     {
       ...timer,
       id: '2',
