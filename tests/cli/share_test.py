@@ -21,8 +21,8 @@ class Share(Household):
         self.home = f"https://127.0.0.1:{port}/api/v1"
         passphrase = pathlib.Path(self.file).with_name("passphrase.txt")
         passphrase.write_text(PASSPHRASE + "\n", encoding="utf-8")
-        serve = ["serve", "--port", str(free_port()), "--share", "--passphrase-file", str(passphrase), "--share-port", str(port),
-                 "--plain-port", "0"]
+        serve = ["serve", "--port", str(free_port()), "--share", "--passphrase-file", str(passphrase),
+                 "--share-port", str(port), "--plain-port", "0"]
         program = subprocess.Popen([os.environ["STILLROOM_BINARY"], "--household", self.file, *serve],
                                    stdout=subprocess.PIPE, text=True)
         self.addCleanup(program.stdout.close)
