@@ -2,8 +2,11 @@ import { execSync } from 'node:child_process';
 
 import { defineConfig, devices } from '@playwright/test';
 
+import { freePort } from './tests/free_port';
+
 const chromium = execSync('command -v chromium').toString().trim();
-const kPagesPort = 4181;
+// Workers read this file too: they are told the port that was found first.
+const pagesPort = Number((process.env['STILLROOM_PAGES_PORT'] ??= String(await freePort())));
 
 /** Two kinds of browser tests: pages against fixtures (how they look), and the real program (what they do). */
 export default defineConfig({
@@ -34,9 +37,9 @@ export default defineConfig({
     {
       name: 'pages',
       testMatch: ['pages.spec.ts', 'hands.spec.ts'],
-      use: { ...devices['Pixel 7'], baseURL: `http://localhost:${kPagesPort}`, serviceWorkers: 'block' },
+      use: { ...devices['Pixel 7'], baseURL: `http://localhost:${pagesPort}`, serviceWorkers: 'block' },
     },
     { name: 'household', testIgnore: ['pages.spec.ts', 'hands.spec.ts'], use: devices['Pixel 7'] },
   ],
-  webServer: { command: `npx vite preview --port ${kPagesPort} --strictPort`, port: kPagesPort },
+  webServer: { command: `npx vite preview --port ${pagesPort} --strictPort`, port: pagesPort },
 });

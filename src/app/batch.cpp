@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "app/app.h"
+#include "app/detail/barred.h"
 #include "app/detail/batch_words.h"
 #include "app/detail/names.h"
 #include "app/detail/record.h"
@@ -26,21 +27,6 @@ struct Picked {
 const std::string* barred_by_sight(const ledger::Parcel& parcel) {
   static const std::string kMould = "mould";
   return std::find(parcel.facts.begin(), parcel.facts.end(), kMould) != parcel.facts.end() ? &kMould : nullptr;
-}
-
-/// Food whose hard clock has run out goes into nothing but the compost.
-std::optional<measure::Refusal> out_of_time(const House& h, Instant now, const ledger::Parcel& parcel,
-                                            const almanac::Route& route) {
-  if (route.method == "composted") return std::nullopt;
-  const auto by = detail::ran_out(h, parcel, now);
-  if (!by) return std::nullopt;
-  return measure::Refusal{
-      "out_of_time",
-      fmt::format("The time of {} in the cold and out of it was over at {}: nothing is put by from it.",
-                  detail::parcel_name(h.almanac, parcel),
-                  detail::local_text(detail::settings_of(h.ledger.state()), *by)),
-      {"Throw it out untasted, and keep it from animals.",
-       "If it lay colder or came later than the book says, write that down first."}};
 }
 
 /// Lots of one crop, and how much of it goes in per kg of the route's own crop.
@@ -115,7 +101,7 @@ Result<Picked> pick_inputs(const House& h, Instant now, std::string_view route_k
                              fmt::format("{} is {}; this route takes {}.", detail::parcel_name(h.almanac, parcel),
                                          parcel.form, picked.route->accepts_form));
     }
-    if (const auto late = out_of_time(h, now, parcel, *picked.route)) return tl::unexpected(*late);
+    if (const auto late = detail::out_of_time(h, now, parcel, picked.route)) return tl::unexpected(*late);
     const bool main = h.almanac.crops.is_a(parcel.food, picked.route->crop);
     const auto& with = picked.route->many_lot_with;
     const auto beside = std::find_if(with.begin(), with.end(),

@@ -325,15 +325,13 @@ DayView day_view(const House& h, Instant now, const planning::Household& snapsho
 }
 
 AheadView ahead_view(const House& h, Instant now, const planning::Household& snapshot, const planning::Plan& plan) {
-  static constexpr const char* kWeekdays[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
-                                              "Friday", "Saturday", "Sunday"};
   AheadView v;
   v.household = household_view(h, now);
   const detail::Settings settings = detail::settings_of(h.ledger.state());
   for (int d = 0; d < snapshot.days; ++d) {
     const measure::Date date = snapshot.first_day + std::chrono::days(d);
     const planning::Minute from = std::max(snapshot.now, d * kDayMinutes), to = (d + 1) * kDayMinutes;
-    AheadDay day{.date = measure::to_iso(date), .weekday = kWeekdays[std::chrono::weekday{date}.iso_encoding() - 1]};
+    AheadDay day{.date = measure::to_iso(date), .weekday = std::string(measure::say_weekday(date))};
     for (TaskView& task : tasks_between(h, snapshot, plan, from, to)) {
       if (task.start.substr(0, 10) == day.date || (d == 0 && task.state == "underway"))
         day.tasks.push_back(std::move(task));

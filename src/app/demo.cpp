@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "almanac/csv.h"
+#include "app/detail/barred.h"
 #include "app/detail/record.h"
 #include "app/detail/settings.h"
 #include "kitchen/batch.h"
@@ -65,7 +66,9 @@ class Filler {
  private:
   void put(ledger::Payload what, Instant when) {
     if (failure_) return;
-    ledger::Entry entry = detail::entry_now(h_, when, std::move(what));
+    const ledger::Entry entry = detail::entry_now(h_, when, std::move(what));
+    failure_ = detail::barred(h_, when, entry);
+    if (failure_) return;
     const auto stored = h_.ledger.append(entry, now_);
     if (!stored) failure_ = stored.error();
   }

@@ -24,24 +24,6 @@ Result<const ledger::Parcel*> parcel_named(const House& h, std::string_view type
   return &it->second;
 }
 
-/// Food whose hard clock has run out is not taken as food; nor are packs that the settings of now put in doubt, before
-/// somebody has said what was wrong.
-std::optional<measure::Refusal> doubted(const House& h, const ledger::Parcel& p, Instant now) {
-  if (const auto over = detail::ran_out(h, p, now)) {
-    return measure::Refusal{"out_of_time",
-                            detail::ran_out_words(h, p, *over),
-                            {"stillroom throw LOT --note \"out of time\", and keep it from animals.",
-                             "If it lay colder or came later than the book says, write that down first."}};
-  }
-  const auto doubt = detail::doubt_of(h, p);
-  if (!doubt) return std::nullopt;
-  return measure::Refusal{
-      "do_not_eat",
-      *doubt,
-      {"If the setting was wrong when they were processed: stillroom trouble PACK wrong_setting --record.",
-       "If the setting is wrong now, correct it.", "In doubt, throw them away, untasted."}};
-}
-
 std::string condition_list() { return "underripe, firm, ripe, soft, going over"; }
 
 Result<std::string> condition_word(std::string_view typed) {
@@ -139,9 +121,6 @@ Result<std::string> leave(House& h, Instant now, std::string_view parcel_typed, 
                           std::string_view note) {
   const auto parcel = parcel_named(h, parcel_typed);
   if (!parcel) return tl::unexpected(parcel.error());
-  if (how != Leaves::thrown_away) {
-    if (const auto refusal = doubted(h, **parcel, now)) return tl::unexpected(*refusal);
-  }
   const auto part = detail::part_of(h, **parcel, amount);
   if (!part) return tl::unexpected(part.error());
   const ledger::Id id = (*parcel)->id;
@@ -181,7 +160,6 @@ Result<std::string> take(House& h, Instant now, std::string_view what, double pa
     return measure::refuse("nothing_put_by", fmt::format("No \"{}\" is put by.", what),
                            {"stillroom larder shows what there is."});
   }
-  if (const auto refusal = doubted(h, *chosen, now)) return tl::unexpected(*refusal);
   const ledger::Id parcel = chosen->id;
   return detail::record(h, now, ledger::Taken{parcel, packs, ""}, parcel.hex());
 }

@@ -31,8 +31,6 @@ std::string whole_dollars(double usd) { return measure::say_money(std::abs(usd) 
 
 ForecastView forecast_view(const House& h, Instant now, const planning::Household& snapshot,
                            const planning::Rehearsal& rehearsal, double at_most) {
-  static constexpr const char* kWeekdays[] = {"Monday", "Tuesday",  "Wednesday", "Thursday",
-                                              "Friday", "Saturday", "Sunday"};
   const measure::Units units = detail::units_of(detail::settings_of(h.ledger.state()));
   ForecastView v{.household = household_view(h, now)};
   v.seasons = rehearsal.seasons;
@@ -60,8 +58,7 @@ ForecastView forecast_view(const House& h, Instant now, const planning::Househol
   std::stable_sort(v.lots.begin(), v.lots.end(), [](const auto& a, const auto& b) { return a.saved < b.saved; });
   for (const auto& load : rehearsal.days) {
     const measure::Date date = snapshot.first_day + std::chrono::days(load.day);
-    v.days.push_back({measure::to_iso(date), kWeekdays[std::chrono::weekday{date}.iso_encoding() - 1], load.hours,
-                      load.low, load.high});
+    v.days.push_back({measure::to_iso(date), std::string(measure::say_weekday(date)), load.hours, load.low, load.high});
   }
   v.value = rehearsal.value;
   v.value_error = rehearsal.value_error;

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/app.h"
+#include "app/detail/barred.h"
 #include "app/detail/batch_words.h"
 #include "app/detail/names.h"
 #include "app/detail/settings.h"
@@ -24,31 +25,18 @@ std::vector<std::string> codes_from(const ledger::State& state, std::uint32_t ho
   return codes;
 }
 
-/// A client sends the card it was given; one whose heat process stands in no table was made elsewhere.
-std::optional<measure::Refusal> made_elsewhere(const House& h, const ledger::Entry& entry) {
-  const auto* started = std::get_if<ledger::BatchStarted>(&entry.what);
-  if (started == nullptr || !entry.live) return std::nullopt;
-  const auto card = kitchen::card_from_json(started->steps_json);
-  if (!card || !card->process || kitchen::is_published(h.almanac.processes, *card->process)) return std::nullopt;
-  return measure::Refusal{"not_published",
-                          "The heat process on that card stands in no published table.",
-                          {"Start the batch again from its route: the card is made anew."}};
-}
-
 /// An entry as it came, or why it is none.
 struct Read {
   Received answer;
   std::optional<ledger::Entry> entry;
 };
 
-Read read_one(const House& h, const nlohmann::json& json) {
+Read read_one(const nlohmann::json& json) {
   Read r;
   if (json.is_object() && json.contains("id") && json["id"].is_string()) r.answer.id = json["id"].get<std::string>();
   auto entry = ledger::entry_from_json(json.dump());
   if (!entry) {
     r.answer.refusal = entry.error();
-  } else if (auto refusal = made_elsewhere(h, *entry)) {
-    r.answer.refusal = std::move(*refusal);
   } else {
     r.entry = std::move(*entry);
   }
@@ -134,9 +122,12 @@ Result<std::vector<Received>> receive_entries(House& h, Instant now, std::string
                            {"Send [] around the entries, even around one."});
   }
   std::vector<Read> all;
-  for (const auto& one : json) all.push_back(read_one(h, one));
+  for (const auto& one : json) all.push_back(read_one(one));
   for (std::size_t from = 0; from < all.size();) {
     const std::size_t end = end_of_group(all, from);
+    // Asked when its turn comes: what was sent with it, before it, has happened by then.
+    if (all[from].entry) all[from].answer.refusal = detail::barred(h, now, *all[from].entry);
+    if (all[from].answer.refusal) all[from].entry.reset();
     std::vector<ledger::Entry> together;
     for (std::size_t i = from; i < end; ++i) {
       if (all[i].entry) together.push_back(*all[i].entry);

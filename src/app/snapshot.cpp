@@ -208,51 +208,82 @@ double pace_of(const kitchen::Learned& learned, const almanac::Route* route, con
   return r.weight >= kitchen::kEnoughWeight ? r.factor : 1;
 }
 
-/// Stages of batches underway that are still to come hold their people and equipment: one after another from now, or
-/// from when they began, each as long as its card says, or as this kitchen is known to take.
+/// The eldest who is there the whole time and old enough, or nobody; a person named on the stage would need an entry of
+/// its own.
+const planning::Hand* hand_for(const std::vector<planning::Hand>& hands, const kitchen::Step& step,
+                               const planning::Span& span) {
+  const planning::Hand* who = nullptr;
+  for (const planning::Hand& hand : hands) {
+    if (hand.age < step.least_age || (who != nullptr && hand.age <= who->age)) continue;
+    const bool there = std::ranges::any_of(
+        hand.free, [&](const planning::Span& free) { return free.from <= span.from && free.to >= span.to; });
+    if (there) who = &hand;
+  }
+  return who;
+}
+
+/// What a step holds: a load's own step what one canner load takes, any other what the whole batch does.
+std::vector<almanac::EquipmentUse> equipment_held(const almanac::Route& route, double kg, const kitchen::Step& step) {
+  std::vector<almanac::EquipmentUse> held;
+  const almanac::Stage* stage = kitchen::route_stage(route, step.stage);
+  if (stage == nullptr) return held;
+  const double full = almanac::canner_load_kg(route);
+  const double of_step = step.load > 0 ? std::min(full, kg - (step.load - 1) * full) : kg;
+  // The batch as a whole counts loads of its pot; the card's are those of the canner.
+  const int loads = step.load > 0 ? 1 : almanac::loads_for(route, kg);
+  for (const almanac::EquipmentUse& use : stage->equipment)
+    held.push_back({use.key, {use.amount.at(of_step, loads), 0, 0}});
+  return held;
+}
+
+/// Puts the steps of a card one after another. Jars of a load that rest hold up nothing but the step that looks at
+/// them after the last load.
+class OneAfterAnother {
+ public:
+  explicit OneAfterAnother(planning::Minute now) : now_(now), line_(now), rested_(now) {}
+
+  /// `begun`: when it was, if it was. Empty for a step that should be over.
+  planning::Span place(const kitchen::Step& step, std::optional<planning::Minute> begun, double minutes) {
+    if (step.load == 0 && after_rest_) line_ = std::max(line_, rested_);
+    const int lag = static_cast<int>(std::ceil(step.lag_min_min.value_or(0)));
+    const planning::Minute from = begun ? *begun : line_ + lag;
+    const planning::Span span{std::max(from, now_), from + std::max(5, static_cast<int>(std::ceil(minutes)))};
+    after_rest_ = step.load > 0 && step.attention == "unattended";
+    planning::Minute& end = after_rest_ ? rested_ : line_;
+    end = std::max(end, span.to);
+    return span;
+  }
+
+ private:
+  planning::Minute now_;
+  planning::Minute line_;    ///< where whoever does the work, and the canner, have come to
+  planning::Minute rested_;  ///< when the jars of every load so far have rested
+  bool after_rest_ = false;
+};
+
+/// Stages of batches underway that are still to come hold their people and equipment, every canner load its own: one
+/// after another from now, or from when they began, each as long as its card says, or as this kitchen is known to take.
 void add_committed(const House& h, const kitchen::Learned& learned, const Frame& frame, planning::Household& out) {
-  const ledger::State& state = h.ledger.state();
-  for (const auto& [id, batch] : state.batches) {
+  for (const auto& [id, batch] : h.ledger.state().batches) {
     if (batch.finished || batch.abandoned) continue;
     const auto card = kitchen::card_from_json(batch.steps_json);
     if (!card) continue;
     const almanac::Route* route = h.almanac.routes.find(batch.route);
-    planning::Minute at = frame.now;
+    OneAfterAnother order(frame.now);
     for (const kitchen::Step& step : card->steps) {
       if (batch.stage_finished.contains(step.stage)) continue;
       const auto begun = batch.stage_started.find(step.stage);
-      if (begun == batch.stage_started.end()) at += static_cast<int>(std::ceil(step.lag_min_min.value_or(0)));
-      planning::Minute from = begun == batch.stage_started.end() ? at : std::min(at, frame.minute_of(begun->second));
-      const double expected = step.expected_min * pace_of(learned, route, step.stage);
-      const planning::Minute to = std::max(at, from + std::max(5, static_cast<int>(std::ceil(expected))));
-      from = std::max(from, frame.now);
-      if (to <= from) continue;
+      const auto since =
+          begun == batch.stage_started.end() ? std::nullopt : std::optional(frame.minute_of(begun->second));
+      const planning::Span span = order.place(step, since, step.expected_min * pace_of(learned, route, step.stage));
+      if (span.to <= span.from) continue;
       planning::Committed held{
-          .batch = id.hex(), .stage = step.stage, .name = step.title, .span = {from, to}, .hands = {}, .equipment = {}};
-      if (step.attention != "unattended") {
-        // The eldest who is there and old enough; a person named on the stage would need an entry of its own.
-        const planning::Hand* who = nullptr;
-        for (const planning::Hand& hand : out.hands) {
-          if (hand.age < step.least_age) continue;
-          const bool there = std::any_of(hand.free.begin(), hand.free.end(),
-                                         [&](const auto& s) { return s.from <= from && s.to >= to; });
-          if (there && (who == nullptr || hand.age > who->age)) who = &hand;
-        }
-        if (who != nullptr) held.hands.push_back(who->key);
-      }
-      if (route != nullptr) {
-        for (const almanac::Stage& stage : route->stages) {
-          if (stage.key != step.stage) continue;
-          for (const almanac::EquipmentUse& use : stage.equipment) {
-            const int loads =
-                almanac::loads_for(*route, card->kg_in);  // of the pot: the card counts those of the canner
-            held.equipment.push_back({use.key, {use.amount.at(card->kg_in, loads), 0, 0}});
-          }
-        }
-      }
+          .batch = id.hex(), .stage = step.stage, .name = step.title, .span = span, .hands = {}, .equipment = {}};
+      const planning::Hand* who = step.attention == "unattended" ? nullptr : hand_for(out.hands, step, span);
+      if (who != nullptr) held.hands.push_back(who->key);
+      if (route != nullptr) held.equipment = equipment_held(*route, card->kg_in, step);
       out.committed.push_back(std::move(held));
-      at = to;
-      if (step.attention == "unattended" && step.expected_min > kDayMinutes)
+      if (step.load == 0 && step.attention == "unattended" && step.expected_min > kDayMinutes)
         break;  // what follows weeks later does not bind now
     }
   }

@@ -21,7 +21,6 @@ namespace {
 
 constexpr long kPlanSteps = 6000;   // per worker: a second or so for forty lots
 constexpr long kAgainSteps = 1500;  // per worker and seed of a plan made again
-constexpr std::string_view kWeekdays[] = {"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"};
 
 /// "today", "sat", "2026-09-19" as days after the first day.
 measure::Result<int> day_said(const planning::Household& h, const std::string& said) {
@@ -31,8 +30,8 @@ measure::Result<int> day_said(const planning::Household& h, const std::string& s
   if (word == "tomorrow") return today + 1;
   if (const auto date = measure::parse_date(word)) return static_cast<int>((*date - h.first_day).count());
   for (int d = today; word.size() >= 2 && d < today + 7; ++d) {
-    const auto weekday = std::chrono::weekday{h.first_day + std::chrono::days(d)}.iso_encoding() - 1;
-    if (kWeekdays[weekday].starts_with(word)) return d;
+    const std::string_view weekday = measure::say_weekday(h.first_day + std::chrono::days(d));
+    if (measure::lowered(weekday).starts_with(word)) return d;
   }
   return measure::refuse("bad_day", "\"" + said + "\" is no day that is known here.",
                          {"today, tomorrow, sat, or a date such as 2026-09-19"});

@@ -44,6 +44,10 @@ struct Step {
   return std::string(step.substr(0, step.find(':')));
 }
 
+/// The stage of `route` that a step of its card is part of, canner loads and the three steps at a canner included;
+/// null for a step that is part of none, such as gathering.
+[[nodiscard]] const almanac::Stage* route_stage(const almanac::Route& route, std::string_view step);
+
 /// What else comes out and goes on as a lot of its own: bones for broth, fat that was lifted.
 struct AlsoMade {
   std::string food, form;

@@ -136,6 +136,18 @@ Step fill_of_load(const Route& route, const detail::Scale& all, int load, int lo
 
 }  // namespace
 
+const almanac::Stage* route_stage(const Route& route, std::string_view step) {
+  const std::string base = stage_of_step(step);
+  const auto named = [&](std::string_view key) {
+    const auto it = std::ranges::find(route.stages, key, &almanac::Stage::key);
+    return it == route.stages.end() ? nullptr : &*it;
+  };
+  const almanac::Stage* own = named(base);
+  // Around the process the canner is loaded and emptied: steps of the card that the route has in its one stage.
+  const bool at_canner = own == nullptr && route.process && (base == "heat" || base == "lift");
+  return at_canner ? named("process") : own;
+}
+
 Result<std::optional<Choice>> process_for(const almanac::Almanac& almanac, const Route& route,
                                           const process::Question& where) {
   if (!route.process) return std::optional<Choice>();

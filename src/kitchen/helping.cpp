@@ -35,14 +35,12 @@ HelpJob job_of(const Step& step, const almanac::Route* route) {
               .skill = {},
               .cautioned = !step.caution.empty(),
               .heat_process = step.shows_process};
-  if (route == nullptr) return job;
-  for (const almanac::Stage& stage : route->stages) {
-    if (stage.key != stage_of_step(step.stage)) continue;
-    job.least_age = std::max(job.least_age, stage.least_age);
-    job.dangers = stage.dangers;
-    job.skill = stage.skill;
-    job.cautioned = job.cautioned || !stage.caution.empty();
-  }
+  const almanac::Stage* stage = route == nullptr ? nullptr : route_stage(*route, step.stage);
+  if (stage == nullptr) return job;
+  job.least_age = std::max(job.least_age, stage->least_age);
+  job.dangers = stage->dangers;
+  job.skill = stage->skill;
+  job.cautioned = job.cautioned || !stage->caution.empty();
   return job;
 }
 

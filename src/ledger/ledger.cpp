@@ -313,6 +313,8 @@ std::vector<Entry> Ledger::standing_of_kind(const std::string& kind) const {
   return out;
 }
 
+bool Ledger::holds(const Id& entry) const { return impl_->store->find(entry).has_value(); }
+
 bool Ledger::is_undone(const Id& entry) const { return impl_->book.is_out(entry); }
 
 std::optional<Entry> Ledger::last_entry() const {

@@ -42,6 +42,8 @@ class Ledger {
   [[nodiscard]] std::vector<Entry> entries(std::uint64_t after_sequence = 0) const;
   /// Entries of one kind (kind_of) that are not taken back, in order.
   [[nodiscard]] std::vector<Entry> standing_of_kind(const std::string& kind) const;
+  /// Written down, whether it was taken back since or not.
+  [[nodiscard]] bool holds(const Id& entry) const;
   /// Taken back and not restored since.
   [[nodiscard]] bool is_undone(const Id& entry) const;
   [[nodiscard]] std::optional<Entry> last_entry()

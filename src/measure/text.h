@@ -38,6 +38,8 @@ enum class Detail { rounded, exact };
 [[nodiscard]] std::string say_number(double n);
 /// "$0.45", "$12.40", "$140" (whole dollars from $100); exact keeps the cents. Below zero: "-$3.00".
 [[nodiscard]] std::string say_money(double dollars, Detail detail = Detail::rounded);
+/// "Monday".
+[[nodiscard]] std::string_view say_weekday(Date day);
 /// "today", "tomorrow", "yesterday", the weekday within six days ahead, else "Fri 14 Aug", with the year when it
 /// differs.
 [[nodiscard]] std::string say_day(Date day, Date today);

@@ -74,16 +74,20 @@ std::string plural(std::string_view noun) {
   return std::string(noun.substr(0, space + 1)) + plural_word(noun.substr(space + 1));
 }
 
-std::string say_day(Date day, Date today) {
+std::string_view say_weekday(Date day) {
   constexpr std::array<std::string_view, 7> kDays = {"Sunday",   "Monday", "Tuesday", "Wednesday",
                                                      "Thursday", "Friday", "Saturday"};
+  return kDays[std::chrono::weekday(day).c_encoding()];
+}
+
+std::string say_day(Date day, Date today) {
   constexpr std::array<std::string_view, 12> kMonths = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
   const auto away = (day - today).count();
   if (away == 0) return "today";
   if (away == 1) return "tomorrow";
   if (away == -1) return "yesterday";
-  const auto weekday = kDays[std::chrono::weekday(day).c_encoding()];
+  const std::string_view weekday = say_weekday(day);
   if (away > 1 && away <= 6) return std::string(weekday);
   const std::chrono::year_month_day ymd{day};
   std::string out = fmt::format("{} {} {}", weekday.substr(0, 3), static_cast<unsigned>(ymd.day()),

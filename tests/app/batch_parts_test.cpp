@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <map>
 
 #include "app/household.h"
 
@@ -120,6 +121,56 @@ TEST(BatchParts, WhatWasFrozenWholeWaitsAsALot) {
     return r.accepts_form == "frozen_whole" && r.method == "canned";
   });
   EXPECT_TRUE(goes_on) << "cooked and canned when all are in";
+}
+
+/// When each step of the batch is to run, as the planner is told.
+std::map<std::string, planning::Committed> committed_of(const House& h, Instant now, const std::string& batch) {
+  const auto snapshot = snapshot_for_planning(h, now);
+  EXPECT_TRUE(snapshot) << (snapshot ? "" : snapshot.error().message);
+  std::map<std::string, planning::Committed> out;
+  for (const planning::Committed& held : snapshot->committed)
+    if (held.batch == batch) out.emplace(held.stage, held);
+  return out;
+}
+
+bool holds(const planning::Committed& step, std::string_view equipment) {
+  return std::ranges::any_of(step.equipment, [&](const auto& use) { return use.key == equipment; });
+}
+
+TEST(BatchParts, EveryCannerLoadStillToComeHoldsTheCannerABurnerAndSomebody) {
+  House h = test::kitchen();
+  const std::string pears = bring(h, morning(), "50 lb pears, ripe, on the counter");
+  // 45 lb: two loads of 17.5 lb (7 quarts each), and what is left.
+  const std::string batch =
+      start(h, "pear_european/canned_halves_hot", {pears}, measure::in_kilograms(measure::pounds(45)));
+  Instant now = *measure::parse_instant("2026-09-19T15:00:00Z");  // a Saturday: the grown-ups are there all day
+  for (const char* step : {"gather", "wash_firm", "peel_core_halve_pears", "fill:1", "heat:1"}) {
+    ASSERT_TRUE(start_stage(h, now, batch, step)) << step;
+    now += std::chrono::minutes(20);
+    ASSERT_TRUE(finish_stage(h, now, batch, step)) << step;
+  }
+  ASSERT_TRUE(start_stage(h, now, batch, "process:1"));
+  now += std::chrono::minutes(5);
+  const auto steps = committed_of(h, now, batch);
+  for (const char* at_canner :
+       {"process:1", "lift:1", "heat:2", "process:2", "lift:2", "heat:3", "process:3", "lift:3"}) {
+    ASSERT_TRUE(steps.contains(at_canner)) << at_canner;
+    EXPECT_TRUE(holds(steps.at(at_canner), "boiling_water_canner")) << at_canner;
+    EXPECT_TRUE(holds(steps.at(at_canner), "burner")) << at_canner;
+    EXPECT_EQ(steps.at(at_canner).hands.size(), 1U) << at_canner;
+  }
+  EXPECT_TRUE(holds(steps.at("fill:2"), "big_pot"));
+  EXPECT_FALSE(holds(steps.at("fill:2"), "boiling_water_canner"));
+  const char* in_order[] = {"process:1", "lift:1",    "fill:2", "heat:2",   "process:2", "lift:2",     "fill:3",
+                            "heat:3",    "process:3", "lift:3", "clear_up", "cool:3",    "check_seals"};
+  for (std::size_t i = 1; i < std::size(in_order); ++i) {
+    ASSERT_TRUE(steps.contains(in_order[i])) << in_order[i];
+    EXPECT_EQ(steps.at(in_order[i]).span.from, steps.at(in_order[i - 1]).span.to)
+        << in_order[i] << " follows " << in_order[i - 1] << ": jars that rest hold up no load";
+  }
+  EXPECT_EQ(steps.at("cool:1").span.from, steps.at("lift:1").span.to);
+  EXPECT_TRUE(steps.at("cool:1").equipment.empty());
+  EXPECT_TRUE(steps.at("cool:1").hands.empty());
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
+
 #include "app/household.h"
 
 // Food out of the freezer or the cold has a hard clock, which nothing turns back.
@@ -8,6 +10,7 @@ namespace stillroom::app {
 namespace {
 
 using std::chrono::hours;
+using testing::ElementsAre;
 using testing::HasSubstr;
 
 /// Green beans, frozen.
@@ -83,6 +86,69 @@ TEST(OutOfTheCold, ALotPastItsClockIsNeitherEatenNorGivenAway) {
   EXPECT_EQ(eaten.error().code, "out_of_time");
   EXPECT_FALSE(leave(h, now, lot, "all", Leaves::fed_to_stock, ""));
   EXPECT_TRUE(leave(h, now, lot, "all", Leaves::thrown_away, "out of time"));
+}
+
+nlohmann::json entry(char id, Instant now, const char* kind, nlohmann::json what, bool live = true) {
+  return {{"v", 1},       {"id", std::string(32, id)}, {"happened", measure::to_iso(now)}, {"live", live},
+          {"kind", kind}, {"what", std::move(what)}};
+}
+
+/// What a page is answered: the code of each refusal, empty where the entry was stored.
+std::vector<std::string> sent(House& h, Instant now, const std::vector<nlohmann::json>& entries) {
+  const auto received = receive_entries(h, now, nlohmann::json(entries).dump());
+  EXPECT_TRUE(received);
+  std::vector<std::string> codes;
+  for (const Received& one : *received) {
+    EXPECT_NE(one.stored, one.refusal.has_value());
+    codes.push_back(one.refusal ? one.refusal->code : "");
+    EXPECT_TRUE(one.stored || !one.refusal->instead.empty());
+  }
+  return codes;
+}
+
+TEST(Thawed, APageThatIsLiveIsHeldToTheClockAsTheCommandLineIs) {
+  FrozenPacks f;
+  const nlohmann::json one = {{"parcel", f.packs}, {"packs", 1}};
+  EXPECT_THAT(sent(f.h, f.now, {entry('1', f.now, "taken", one)}), ElementsAre(""));
+  ASSERT_TRUE(move(f.h, f.now, f.packs, "fridge"));
+  f.now += hours(20);
+  EXPECT_THAT(sent(f.h, f.now, {entry('2', f.now, "taken", one)}), ElementsAre("")) << "within its days";
+  const Instant then = f.now;
+  f.now += hours(29);
+  EXPECT_THAT(sent(f.h, f.now, {entry('3', f.now, "taken", one), entry('4', f.now, "given_away", one)}),
+              ElementsAre("out_of_time", "out_of_time"));
+  EXPECT_EQ(f.on_the_shelf().packs, 2);
+  EXPECT_THAT(sent(f.h, f.now, {entry('2', then, "taken", one)}), ElementsAre("")) << "the answer was lost, once";
+  EXPECT_EQ(f.on_the_shelf().packs, 2);
+  EXPECT_THAT(sent(f.h, f.now, {entry('5', f.now, "taken", one, false)}), ElementsAre("")) << "it is eaten: a fact";
+  EXPECT_THAT(sent(f.h, f.now, {entry('6', f.now, "thrown_away", one)}), ElementsAre(""));
+}
+
+TEST(Thawed, TheClockIsThatOfThePlaceTheyWereMovedToInTheSameBreath) {
+  FrozenPacks f;
+  ASSERT_TRUE(move(f.h, f.now, f.packs, "counter"));
+  f.now += hours(3);
+  const nlohmann::json home = {{"parcel", f.packs}, {"place", "freezer"}}, one = {{"parcel", f.packs}, {"packs", 1}};
+  // They went back after half an hour, and only the phone knew.
+  EXPECT_THAT(sent(f.h, f.now,
+                   {entry('1', f.now - hours(2) - std::chrono::minutes(30), "moved", home, false),
+                    entry('2', f.now, "taken", one)}),
+              ElementsAre("", ""));
+}
+
+TEST(OutOfTheCold, APageStartsNoBatchFromADraftThatHasOutlivedItsLot) {
+  House h = test::kitchen();
+  Instant now = test::morning();
+  const std::string lot = test::bring(h, now, "6 lb chicken, in the fridge");
+  nlohmann::json fed = {{"parcel", lot}, {"mass_g", 500}};
+  const auto draft = draft_batch(h, now, "chicken/part_out", {lot}, 0);
+  ASSERT_TRUE(draft) << draft.error().message;
+  const auto started = nlohmann::json::parse(ledger::to_json(
+      ledger::Entry{.id = *ledger::Id::parse(std::string(32, '1')), .happened = now, .live = true, .what = *draft}));
+  now += hours(24 * 3);
+  EXPECT_THAT(sent(h, now, {started, entry('2', now, "eaten_fresh", fed), entry('3', now, "fed_to_stock", fed)}),
+              ElementsAre("out_of_time", "out_of_time", "out_of_time"));
+  EXPECT_TRUE(h.ledger.state().batches.empty());
 }
 
 }  // namespace

@@ -3,9 +3,16 @@
 import json
 import os
 import pathlib
+import socket
 import subprocess
 import tempfile
 import unittest
+
+
+def free_port():
+    """A port that nothing listens on: stories, and other runs on the machine, do not meet."""
+    with socket.create_server(("", 0)) as server:
+        return server.getsockname()[1]
 
 
 class Household(unittest.TestCase):

@@ -9,19 +9,20 @@ import unittest
 import urllib.error
 import urllib.request
 
-from household import Household
+from household import Household, free_port
 
 PASSPHRASE = "eleven quiet lanterns"
 
 
 class Share(Household):
-    def served(self, port):
-        """The program shares the household on that port, a port a story: they run side by side."""
+    def served(self):
+        """The program shares the household, on a port of its own."""
+        port = free_port()
         self.home = f"https://127.0.0.1:{port}/api/v1"
         passphrase = pathlib.Path(self.file).with_name("passphrase.txt")
         passphrase.write_text(PASSPHRASE + "\n", encoding="utf-8")
-        serve = ["serve", "--port", "23237", "--share", "--passphrase-file", str(passphrase), "--share-port", str(port),
-                 "--plain-port", "0"]
+        serve = ["serve", "--port", str(free_port()), "--share", "--passphrase-file", str(passphrase),
+                 "--share-port", str(port), "--plain-port", "0"]
         program = subprocess.Popen([os.environ["STILLROOM_BINARY"], "--household", self.file, *serve],
                                    stdout=subprocess.PIPE, text=True)
         self.addCleanup(program.stdout.close)
@@ -53,7 +54,7 @@ class Share(Household):
     def test_devices(self):
         """Devices are listed without what proves who they are; one that is withdrawn is out at its next request."""
         self.assertEqual(self.refused("devices")["code"], "not_shared")
-        self.served(23643)
+        self.served()
         self.assertIn("No device is paired", self.said("devices"))
         phone, of_phone = self.paired("Kitchen phone")
         tablet, of_tablet = self.paired("Ida's tablet")
@@ -81,7 +82,7 @@ class Share(Household):
 
     def test_passphrase(self):
         """A passphrase that is easily guessed is refused; another one lets devices in, and those that are in stay."""
-        self.served(23644)
+        self.served()
         _, cookie = self.paired("Kitchen phone")
         short = pathlib.Path(self.file).with_name("short.txt")
         short.write_text("jam\n", encoding="utf-8")

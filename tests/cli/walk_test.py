@@ -6,7 +6,7 @@ import subprocess
 import unittest
 import urllib.request
 
-from household import Household
+from household import Household, free_port
 
 LOTS = [
     "1 bu pears, firm, on the counter", "35 lb tomatoes, ripe, on the counter", "20 lb plums, ripe, on the counter",
@@ -171,7 +171,7 @@ class Walk(Household):
     def served(self):
         """The program as it serves the pages, and where."""
         program = subprocess.Popen([os.environ["STILLROOM_BINARY"], "--household", self.file, "--at", self.now, "serve",
-                                    "--port", "23137"], stdout=subprocess.PIPE, text=True)
+                                    "--port", str(free_port())], stdout=subprocess.PIPE, text=True)
         self.addCleanup(program.stdout.close)
         self.addCleanup(program.wait)
         self.addCleanup(program.kill)

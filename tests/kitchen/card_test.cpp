@@ -73,6 +73,27 @@ TEST(PearsWorkedByHand, EveryLoadGoesItsOwnWayFromFillingToRest) {
   EXPECT_NEAR(*step_of(*card, "process:2")->packs, 2.8, 1e-6);
 }
 
+TEST(RouteStage, EveryStepButGatheringIsPartOfOneAndTheCannerIsThereUntilTheJarsAreLifted) {
+  int canned = 0;
+  for (const almanac::Route& r : the_almanac().routes.all()) {
+    const std::string canner = r.process && r.process->method == "pressure" ? "weighted" : "boiling_water";
+    const auto card = make_card(the_almanac(), r, r.batch_max_kg, at(500, canner));
+    if (!card) continue;  // as no row is published for it here
+    for (const Step& step : card->steps) {
+      const almanac::Stage* stage = route_stage(r, step.stage);
+      ASSERT_EQ(stage == nullptr, step.stage == "gather") << r.key << " " << step.stage;
+      const std::string base = stage_of_step(step.stage);
+      if (!r.process || (base != "heat" && base != "process" && base != "lift")) continue;
+      EXPECT_EQ(stage->key, "process") << r.key << " " << step.stage;
+      EXPECT_TRUE(std::ranges::any_of(stage->equipment, [](const almanac::EquipmentUse& use) {
+        return use.key.ends_with("canner");
+      })) << r.key;
+      ++canned;
+    }
+  }
+  EXPECT_GT(canned, 100);
+}
+
 TEST(CannedCard, MatchesJarAndWaterAndSaysWhenTheClockStarts) {
   const auto hot = make_card(the_almanac(), route("pear_european/canned_halves_hot"), kg(17.5), at(500));
   // USDA AIB-539 Guide 1: 180 degF for hot-packed jars, 140 degF for raw-packed ones.

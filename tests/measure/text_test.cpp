@@ -127,6 +127,13 @@ TEST(Days, AreNamedFromToday) {
   EXPECT_EQ(say_day(parse_date("2027-08-14").value(), today), "Sat 14 Aug 2027");
 }
 
+TEST(Days, OfTheWeekAreCalledByTheirNames) {
+  const Date monday = parse_date("2026-11-23").value();
+  const char* names[] = {"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"};
+  for (int i = 0; i < 7; ++i) EXPECT_EQ(say_weekday(monday + std::chrono::days{i}), names[i]);
+  EXPECT_EQ(say_weekday(parse_date("1969-12-31").value()), "Wednesday");
+}
+
 TEST(Clock, IsReadByHalfDaysOrByTwentyFourHours) {
   const auto at = [](int h, int m) { return LocalTime{std::chrono::hours{h} + std::chrono::minutes{m}}; };
   EXPECT_EQ(say_clock(at(6, 30), kUs), "6:30 am");

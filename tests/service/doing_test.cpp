@@ -80,7 +80,7 @@ TEST(Entries, TwoPhonesThatPackedUnderOneCodeEndWithTwoAndEitherLabelFindsBoth) 
   House house;
   const auto jars = [](char parcel, int packs) {
     return json{{"parcel", std::string(32, parcel)},
-                {"food", "pear"},
+                {"food", "pear_european"},
                 {"form", "canned"},
                 {"pack", "quart jar"},
                 {"packs", packs},
@@ -104,10 +104,49 @@ TEST(Entries, TwoPhonesThatPackedUnderOneCodeEndWithTwoAndEitherLabelFindsBoth) 
   EXPECT_EQ(json::parse(house.get("/snapshot").body).at("codes").at(0), "00001-1");
 }
 
+TEST(Entries, LiveOnesNameFoodsThatAreKnown) {
+  House house;
+  const auto beans = [](char parcel, const char* food) {
+    return json{{"parcel", std::string(32, parcel)},
+                {"food", food},
+                {"pack", "quart jar"},
+                {"packs", 3},
+                {"mass_g", 3000},
+                {"place", "cellar"}};
+  };
+  const json refused = sent(house, json::array({entry('1', "put_by_before", beans('a', "green_bean"))})).at(0);
+  EXPECT_FALSE(refused.at("stored"));
+  EXPECT_EQ(refused.at("refusal").at("code"), "unknown_food");
+  EXPECT_EQ(refused.at("refusal").at("message"),
+            "What was put by before names the food \"green_bean\", which is not known here.");
+  EXPECT_EQ(refused.at("refusal").at("instead"), json::array({"\"bean_snap\" for snap beans"}));
+  const json misspelt = sent(house, json::array({entry('2', "put_by_before", beans('a', "tomatto"))})).at(0);
+  EXPECT_EQ(misspelt.at("refusal").at("instead").at(0), "\"tomato\" for tomatoes");
+  const json unheard_of = sent(house, json::array({entry('3', "put_by_before", beans('a', "xyzzyxyzzy"))})).at(0);
+  EXPECT_FALSE(unheard_of.at("refusal").at("instead").empty());
+  const json dates = {{"ready_from", "2026-09-20"}, {"ready_to", "2026-09-30"}};
+  json standing = {{"key", "row"}, {"crop", "green_bean"}, {"expected_g", 1000}};
+  standing.update(dates);
+  const json others = sent(
+      house, json::array(
+                 {entry('4', "brought_in", {{"parcel", std::string(32, 'b')}, {"crop", "green_bean"}, {"mass_g", 900}}),
+                  entry('5', "need_set", {{"food", "green_bean"}, {"per_year_kg", 20}}),
+                  entry('6', "standing_set", standing)}));
+  for (const json& other : others) EXPECT_EQ(other.at("refusal").at("code"), "unknown_food") << other;
+  EXPECT_TRUE(json::parse(house.get("/larder").body).at("shelves").empty());
+  EXPECT_TRUE(sent(house, json::array({entry('7', "put_by_before", beans('a', "bean_snap"))})).at(0).at("stored"));
+  // A fact has happened, and a book that was written before still opens and shows what it holds.
+  EXPECT_TRUE(
+      sent(house, json::array({entry('8', "put_by_before", beans('c', "green_bean"), false)})).at(0).at("stored"));
+  EXPECT_EQ(json::parse(house.get("/larder").body).at("shelves").at(0).at("packs").size(), 2U);
+  EXPECT_EQ(house.get("/looks").status, 200);
+  EXPECT_TRUE(app::check(house.house, house.now).empty());
+}
+
 TEST(Discrepancies, SayWhatEachSaidAndAreSettledOrTakenBack) {
   House house;
   const json one = {{"parcel", std::string(32, 'a')},
-                    {"food", "pear"},
+                    {"food", "pear_european"},
                     {"form", "canned"},
                     {"pack", "quart jar"},
                     {"packs", 1},

@@ -5,6 +5,8 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "service/described.h"
+
 namespace stillroom::service {
 namespace {
 
@@ -12,6 +14,13 @@ template <class T>
 T must(measure::Result<T> result) {
   if (!result) throw std::runtime_error(result.error().code + ": " + result.error().message);
   return std::move(*result);
+}
+
+/// Whatever a test asks, docs/api/openapi.yaml has to say that it may be answered so.
+Reply as_described(std::string_view method, const std::string& path, Reply reply) {
+  EXPECT_TRUE(is_described(method, path, reply.status))
+      << method << " " << path << " answers " << reply.status << ", which docs/api/openapi.yaml does not have";
+  return reply;
 }
 
 }  // namespace
@@ -34,16 +43,19 @@ House::House()
 }
 
 Reply House::get(const std::string& path, std::map<std::string, std::string> query) {
-  return service.answer({.method = "GET", .path = path, .query = std::move(query), .host = "localhost:8137"});
+  return as_described(
+      "GET", path,
+      service.answer({.method = "GET", .path = path, .query = std::move(query), .host = "localhost:8137"}));
 }
 
 Reply House::post(const std::string& path, const std::string& body) {
-  return service.answer({.method = "POST",
-                         .path = path,
-                         .body = body,
-                         .host = "localhost:8137",
-                         .origin = "http://localhost:8137",
-                         .content_type = "application/json"});
+  return as_described("POST", path,
+                      service.answer({.method = "POST",
+                                      .path = path,
+                                      .body = body,
+                                      .host = "localhost:8137",
+                                      .origin = "http://localhost:8137",
+                                      .content_type = "application/json"}));
 }
 
 std::string House::bring_in(const std::string& line) {

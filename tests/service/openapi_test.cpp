@@ -1,56 +1,19 @@
 #include <gtest/gtest.h>
 
-#include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
-#include <set>
-#include <sstream>
 #include <string>
 
 #include "app/butchering.h"
 #include "app/json.h"
+#include "service/described.h"
+#include "service/house.h"
 #include "service/routes.h"
 
-// docs/api/openapi.yaml against what the program really sends and answers. The file is read by its layout: paths stand
-// two spaces in, schemas four, their properties eight.
+// docs/api/openapi.yaml against what the program really sends and answers. That it has every status is held wherever a
+// test asks (tests/service/house.cpp).
 namespace stillroom::service {
 namespace {
-
-using Names = std::set<std::string>;
-
-struct Description {
-  std::map<std::string, Names> methods;  ///< by path
-  std::map<std::string, Names> fields;   ///< by schema
-};
-
-/// "name" of a line such as "    name:" or "        name: {...}" that stands exactly `indent` in; empty otherwise.
-std::string name_at(const std::string& line, std::size_t indent) {
-  if (line.find_first_not_of(' ') != indent) return "";
-  const auto end = line.find(':', indent);
-  return end == std::string::npos ? "" : line.substr(indent, end - indent);
-}
-
-Description described() {
-  std::ifstream file(std::string(STILLROOM_SOURCE_DIR) + "/docs/api/openapi.yaml");
-  Description d;
-  std::string part, path, schema, line;  // part: "paths", "schemas" or something else
-  bool properties = false;
-  while (std::getline(file, line)) {
-    if (const std::string name = name_at(line, 0); !name.empty()) part = name;
-    if (name_at(line, 2) == "schemas") part = "schemas";
-    if (part == "paths") {
-      if (const std::string name = name_at(line, 2); !name.empty()) path = name;
-      if (const std::string name = name_at(line, 4); !name.empty())
-        d.methods[path].insert(name == "get" ? "GET" : "POST");
-    }
-    if (part == "schemas") {
-      if (const std::string name = name_at(line, 4); !name.empty()) schema = name;
-      if (const std::string name = name_at(line, 6); !name.empty()) properties = name == "properties";
-      if (const std::string name = name_at(line, 8); properties && !name.empty()) d.fields[schema].insert(name);
-    }
-  }
-  return d;
-}
 
 Names fields_of(const nlohmann::json& object) {
   Names names;
@@ -60,16 +23,41 @@ Names fields_of(const nlohmann::json& object) {
 
 class OpenApi : public testing::Test {
  protected:
+  /// Every field that is sent is described, and none is left out for want of something to say.
   void same(const std::string& schema, const nlohmann::json& sent) {
-    EXPECT_EQ(description_.fields[schema], fields_of(sent)) << schema;
+    const auto of_schema = [&](const std::map<std::string, Names>& by_schema) {
+      const auto it = by_schema.find(schema);
+      return it == by_schema.end() ? Names() : it->second;
+    };
+    EXPECT_EQ(of_schema(described().fields), fields_of(sent)) << schema;
+    EXPECT_EQ(of_schema(described().required), fields_of(sent)) << schema;
+    compared_.insert(schema);
   }
-  Description description_ = described();
+  Names compared_;
 };
 
 TEST_F(OpenApi, NamesEveryRouteAndNoOther) {
   std::map<std::string, Names> real = {{"/events", {"GET"}}};  // the stream is not in the table: it needs the socket
   for (const Route& route : routes()) real[std::string(route.pattern)].insert(std::string(route.method));
-  EXPECT_EQ(description_.methods, real);
+  EXPECT_EQ(described().methods, real);
+}
+
+TEST_F(OpenApi, NamesTheRefusalsOfWhatCannotBeRead) {
+  House house;
+  EXPECT_EQ(house.get("/recipes", {{"brine", "salty"}}).status, 400);
+  EXPECT_EQ(house.get("/recipes", {{"brine", "5"}, {"amount", "some"}}).status, 422);
+  EXPECT_EQ(house.get("/recipes/no such thing").status, 404);
+  EXPECT_EQ(house.get("/process", {{"food", "pears"}, {"altitude", "high"}}).status, 400);
+  EXPECT_EQ(house.get("/process", {{"food", "unheard-of"}}).status, 404);
+  EXPECT_EQ(house.get("/learned", {{"crop", "unheard-of"}}).status, 404);
+  for (const char* path : {"/lots/", "/batches/", "/help/"})
+    EXPECT_EQ(house.get(path + std::string("none")).status, 404);
+  EXPECT_EQ(house.get("/lots/none/why").status, 404);
+  for (const auto& [path, methods] : described().methods) {
+    const bool of_sharing = path.starts_with("/pairing") || path.starts_with("/devices");
+    if (of_sharing || !methods.contains("POST")) continue;
+    EXPECT_GE(house.post(path, "no json").status, 400) << path;
+  }
 }
 
 TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
@@ -117,9 +105,19 @@ TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
   BatchView batch;
   batch.steps.resize(1);
   batch.process.emplace();
+  batch.deadlines.resize(1);
+  batch.troubles.resize(1);
+  batch.troubles[0].spans.resize(1);
+  batch.in_doubt.resize(1);
+  batch.also.resize(1);
   same("BatchView", read(batch));
   same("StepView", read(batch).at("steps")[0]);
   same("ProcessView", read(batch).at("process"));
+  same("DeadlineView", read(batch).at("deadlines")[0]);
+  same("TroubleView", read(batch).at("troubles")[0]);
+  same("TroubleSpan", read(batch).at("troubles")[0].at("spans")[0]);
+  same("DoubtView", read(batch).at("in_doubt")[0]);
+  same("AlsoMadeView", read(batch).at("also")[0]);
   LarderView larder;
   larder.shelves.resize(1);
   larder.eat_first.resize(1);
@@ -142,6 +140,14 @@ TEST_F(OpenApi, NamesTheFieldsOfEveryView) {
   same("StartQuestion", read(std::vector<StartQuestion>(1))[0]);
   same("Received", read(std::vector<Received>(1))[0]);
   same("Why", read(planning::Why{}));
+  House house;
+  same("Refusal", json::parse(house.get("/lots/none").body));
+  same("SettingsView", json::parse(house.get("/settings").body));
+  // What is asked for, and what tests/service/share_test.cpp gets to see.
+  for (const char* elsewhere :
+       {"ButcheringAsk", "QrView", "PairingView", "PairingCode", "PairedDevice", "WayIn", "SetUpView", "DevicesView"})
+    compared_.insert(elsewhere);
+  for (const auto& [schema, fields] : described().fields) EXPECT_TRUE(compared_.contains(schema)) << schema;
 }
 
 }  // namespace

@@ -11,8 +11,9 @@ const binary =
   process.env.STILLROOM_BINARY ?? new URL('../../build/release/src/cli/stillroom', import.meta.url).pathname;
 
 const program = spawn(binary, ['serve', '--demo', '--port', String(kPort)]);
-const address = `http://localhost:${kPort}`;
-await new Promise((resolve) => program.stdout.on('data', resolve));
+const address = await new Promise((resolve) => {
+  program.stdout.on('data', (data) => resolve(/http:\/\/localhost:\d+/.exec(data)[0])); // the next port when it is taken
+});
 
 const browser = await chromium.launch({
   executablePath: execSync('command -v chromium').toString().trim(),

@@ -131,7 +131,7 @@ const grapes = strip(
     lot: 'grapes',
     name: 'Grapes',
     amount: 'about 40 lb',
-    place: 'north fence',
+    place: 'not picked yet',
     standing: true,
     next_move: 'Pick',
     next_at: '2026-09-18T08:00',

@@ -8,6 +8,8 @@ import { mockHousehold } from './mock';
 
 /** Quick hands and access, on the pages by themselves. */
 
+const shots = process.env['SHOTS'];
+
 interface Sent {
   id: string;
   kind: string;
@@ -209,6 +211,58 @@ test('a timer that is over leaves its name room on a phone', async ({ page }) =>
   await expect(name).toBeVisible();
   expect((await name.boundingBox())?.width).toBeGreaterThan(300);
   await expect(page.locator('.timer-due .timer-clock')).toContainText('Time is up');
+});
+
+test('three timers leave a phone four fifths of its screen, each within reach, and one that is up is told in full', async ({
+  page,
+}) => {
+  await page.clock.install();
+  const [timer] = fixtures.day.timers;
+  const broth = 'chickens: simmer bones to broth in the slow cooker and can it, quarts';
+  const timers = [
+    { ...timer, id: '1', name: 'Lid off, wait, load 1', batch_name: broth, seconds_left: 290 },
+    {
+      ...timer,
+      id: '2',
+      name: 'Process, load 2',
+      batch: 'b2',
+      batch_name: 'Pears, canned halves',
+      seconds_left: 1507,
+    },
+    { ...timer, id: '3', name: 'Soak', batch: '', batch_name: '', note: 'by the leaflet', seconds_left: 7210 },
+  ];
+  await mockHousehold(page, { '/day': { ...fixtures.day, timers } });
+  await page.setViewportSize({ width: 390, height: 844 });
+  await page.goto('/');
+  await expect(page.locator('.timers .timer')).toHaveCount(3);
+  const bar = async (): Promise<number> => (await page.locator('.timers').boundingBox())?.height ?? 0;
+  const look = async (name: string): Promise<void> => {
+    for (const width of [390, 1280]) {
+      await page.setViewportSize({ width, height: 844 });
+      await noSidewaysScroll(page);
+      await expectAccessible(page, `${name} at ${width}`);
+      for (const stop of await page.getByRole('button', { name: /^Stop timer/ }).all()) {
+        const box = await stop.boundingBox();
+        expect(Math.min(box?.width ?? 0, box?.height ?? 0), name).toBeGreaterThanOrEqual(48);
+        await stop.click({ trial: true });
+      }
+      for (const link of await page.locator('.timers a').all()) {
+        expect((await link.boundingBox())?.height, name).toBeGreaterThanOrEqual(48);
+        await link.click({ trial: true });
+      }
+      if (shots) await page.screenshot({ path: `${shots}/${name}_${width}.png` });
+    }
+    await page.setViewportSize({ width: 390, height: 844 });
+  };
+  expect(await bar()).toBeLessThanOrEqual(844 / 5);
+  await expect(page.locator('.timer-short')).toHaveCount(2);
+  await expect(page.locator('.timer').first()).not.toHaveClass(/timer-short/);
+  await look('three_timers');
+  // Nobody stopped the first: the second is up too.
+  await page.clock.fastForward('00:26:00');
+  await expect(page.locator('.timer-due')).toHaveCount(2);
+  await expect(page.locator('.timer-short')).toHaveText(/^Soak by the leaflet1:3/);
+  await look('two_timers_up');
 });
 
 test('at 320 px, at twice the size, on a tablet and a laptop nothing runs out of the side', async ({ page }) => {

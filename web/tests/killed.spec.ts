@@ -11,7 +11,7 @@ import { ask, said } from './told';
 // A worker would carry requests past the tests' own answers.
 test.use({ serviceWorkers: 'block' });
 
-const kFoods = ['green_bean', 'tomato', 'pear'];
+const kFoods = ['bean_snap', 'tomato', 'pear_european'];
 /** Part of what the pages call each. */
 const kNames = ['bean', 'tomato', 'pear'];
 const kOnShelf = 60;

@@ -15,7 +15,7 @@ const shelf = (packs: number): Draft => ({
   kind: 'put_by_before',
   what: {
     parcel: beans,
-    food: 'green_bean',
+    food: 'bean_snap',
     form: 'canned',
     pack: 'quart jar',
     packs,

@@ -5,6 +5,8 @@ import { join } from 'node:path';
 
 import { test as base } from '@playwright/test';
 
+import { freePort } from './free_port';
+
 const binary =
   process.env['STILLROOM_BINARY'] ?? new URL('../../build/dev/src/cli/stillroom', import.meta.url).pathname;
 
@@ -34,7 +36,7 @@ export class Program {
       ...this.#arguments,
     ]);
     this.#child = child;
-    this.address = await new Promise<string>((resolve, reject) => {
+    const address = await new Promise<string>((resolve, reject) => {
       let said = '';
       const hear = (data: Buffer): void => {
         said += data.toString();
@@ -45,6 +47,10 @@ export class Program {
       child.stderr?.on('data', hear);
       child.on('exit', (code) => reject(new Error(`The program ended with ${code}: ${said}`)));
     });
+    // Pages that are open know the household by its address.
+    const moved = this.address !== '' && address !== this.address;
+    if (moved) throw new Error(`The program came back on ${address}, was on ${this.address}`);
+    this.address = address;
   }
 
   /** The household's clock moves on: the program is started anew with a later moment. */
@@ -70,8 +76,6 @@ export class Program {
   }
 }
 
-let nextPort = 18300;
-
 /** Tests that get an empty household, or the demo one, each on a port of its own. */
 export const test = base.extend<{ program: Program; demo: Program }>({
   program: async ({}, use) => withProgram([], use),
@@ -80,7 +84,7 @@ export const test = base.extend<{ program: Program; demo: Program }>({
 
 export async function withProgram(extra: string[], use: (program: Program) => Promise<void>): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'stillroom-'));
-  const program = new Program(folder, (nextPort += 1), extra);
+  const program = new Program(folder, await freePort(), extra);
   await program.start();
   await use(program);
   await program.stop();

@@ -26,7 +26,7 @@ async function fits(page: Page, width: number): Promise<void> {
 
 test('bring in, day, a step, take one, count the shelf: at 390, 768 and 1280 px', async ({ page, program }) => {
   await settled(program.address);
-  const beans = { food: 'green_bean', form: 'canned', pack: 'quart jar', place: 'cellar', note: '' };
+  const beans = { food: 'bean_snap', form: 'canned', pack: 'quart jar', place: 'cellar', note: '' };
   await said(program, [
     { kind: 'put_by_before', what: { ...beans, parcel: newId(), packs: kJars, mass_g: 900 * kJars } },
   ]);

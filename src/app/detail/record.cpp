@@ -1,5 +1,6 @@
 #include "app/detail/record.h"
 
+#include "app/detail/barred.h"
 #include "app/detail/names.h"
 
 namespace stillroom::app::detail {
@@ -9,7 +10,9 @@ ledger::Entry entry_now(House& h, Instant now, ledger::Payload what) {
 }
 
 Result<std::string> record(House& h, Instant now, ledger::Payload what, std::string made) {
-  const auto appended = h.ledger.append(entry_now(h, now, std::move(what)), now);
+  const ledger::Entry entry = entry_now(h, now, std::move(what));
+  if (auto refusal = barred(h, now, entry)) return tl::unexpected(std::move(*refusal));
+  const auto appended = h.ledger.append(entry, now);
   if (appended) return made;
   measure::Refusal no = appended.error();
   no.message = with_crop_names(h.almanac, no.message);

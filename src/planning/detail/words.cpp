@@ -5,6 +5,8 @@
 #include <cctype>
 #include <cmath>
 
+#include "measure/text.h"
+
 namespace stillroom::planning::detail {
 namespace {
 
@@ -19,10 +21,8 @@ std::string day_name(const Household& h, Minute t) {
   const int today = day_index(h.now), day = day_index(t);
   if (day == today) return "today";
   if (day == today + 1) return "tomorrow";
-  static constexpr const char* kDays[] = {"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"};
-  const auto date = h.first_day + std::chrono::days(day);
-  const std::string name = kDays[std::chrono::weekday{date}.c_encoding()];
-  return day < today + 7 ? name : fmt::format("{} in {} days", name, day - today);
+  const std::string_view name = measure::say_weekday(h.first_day + std::chrono::days(day));
+  return day < today + 7 ? std::string(name) : fmt::format("{} in {} days", name, day - today);
 }
 
 std::string part_of_day(const Household& h, Minute t) {

@@ -65,7 +65,7 @@ function Top({ lot, now }: { lot: LotView; now: string }) {
   const { strip } = lot;
   const [width, ref] = useWidth();
   const scale = scaleFor([strip], width);
-  const facts = [strip.amount, strip.standing ? t.strips.standing : strip.condition, strip.place];
+  const facts = [strip.amount, strip.standing ? '' : strip.condition, strip.place];
   return (
     <section class="lot-top">
       {strip.caution !== '' && <p class="caution">{strip.caution}</p>}

@@ -1,10 +1,11 @@
+import { t } from './texts';
+
 /** Pure words for numbers and times. Local times are "YYYY-MM-DDThh:mm" in the household's zone. */
 
 export type Units = 'us' | 'metric';
 
 const kKilogramsPerPound = 0.45359237;
 const kMetresPerFoot = 0.3048;
-const weekdays = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
 const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 /** Days since 1970-01-01 of a local date or time; NaN when it is not one. */
@@ -53,7 +54,7 @@ export function dayWords(local: string, now: string): string {
   if (ahead === 0) return 'today';
   if (ahead === 1) return 'tomorrow';
   if (ahead === -1) return 'yesterday';
-  const weekday = weekdays[(day + 4) % 7] ?? '';
+  const weekday = t.weekdays[(day + 3) % 7] ?? ''; // 1970-01-01 was a Thursday
   if (ahead > 1 && ahead < 7) return weekday;
   const date = new Date(day * 86_400_000);
   const short = `${weekday.slice(0, 3)} ${date.getUTCDate()} ${months[date.getUTCMonth()] ?? ''}`;

@@ -107,7 +107,6 @@ export const t = {
     others: (n: number) => `The other ${n}, which can wait longer`,
     fewer: 'Fewer',
     weeks: (n: number) => (n === 1 ? '1 wk' : `${n} wks`),
-    standing: 'not picked yet',
     letGo: 'To let go',
     partLetGo: 'Some of it is to let go.',
     noWork: 'No work is planned for it.',

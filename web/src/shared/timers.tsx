@@ -79,8 +79,8 @@ export function TimersBar() {
   return (
     <section class="timers" aria-label={t.timers.heading} hidden={timers.length === 0}>
       <ul>
-        {timers.map((timer) => (
-          <TimerLine key={timer.id} timer={timer} now={now} />
+        {timers.map((timer, i) => (
+          <TimerLine key={timer.id} timer={timer} now={now} short={i > 0} />
         ))}
       </ul>
       <div class="timers-more">
@@ -118,7 +118,8 @@ export function TimersBar() {
   );
 }
 
-function TimerLine({ timer, now }: { timer: Running; now: number }) {
+/** One timer. `short`: beside others, in half a line; never one that is up. */
+function TimerLine({ timer, now, short }: { timer: Running; now: number; short: boolean }) {
   const seconds = (timer.deadline - now) / 1000;
   const due = seconds <= 0;
   const stop = (): void => {
@@ -126,7 +127,7 @@ function TimerLine({ timer, now }: { timer: Running; now: number }) {
     void act([{ kind: 'timer_stopped', what: { timer: timer.id } }], t.timers.stopped(timer.name));
   };
   return (
-    <li class={due ? 'timer timer-due' : 'timer'}>
+    <li class={due ? 'timer timer-due' : short ? 'timer timer-short' : 'timer'}>
       {timer.batch === '' ? (
         <span class="timer-name">
           {timer.name}

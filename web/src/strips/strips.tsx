@@ -103,7 +103,7 @@ function StripRow(props: { strip: StripView; scale: Scale; household: HouseholdV
 }
 
 function StripNext({ strip, household }: { strip: StripView; household: HouseholdView }) {
-  const where = [strip.standing ? t.strips.standing : strip.condition, strip.place].filter((part) => part !== '');
+  const where = [strip.standing ? '' : strip.condition, strip.place].filter((part) => part !== '');
   const when = strip.next_at === '' ? '' : whenWords(strip.next_at, household.now, household.units);
   const worked = strip.marks.some((mark) => mark.kind === 'stage');
   return (
