@@ -191,13 +191,16 @@ bool Schedule::place_stages(int id, const RouteSpec& route, Placed& out, Time lo
       }
     }
     if (link.slot.start > latest_start) {
-      // The stage before came too early: move it right and go on from there.
+      // The stages before came too early: each goes right as far as it at least must, and on from the first of them.
       if (++tries > kMostTries) return false;
-      Link& earlier = links_[i - 1];
-      board_.rollback(earlier.mark);
-      earlier.lower = earlier.slot.start + std::max(kGrain, link.slot.start - spec.lag_max - earlier.slot.end);
-      link.lower = std::max(link.lower, link.slot.start);
-      --i;
+      Time needed = link.lower = std::max(link.lower, link.slot.start);
+      for (; i > 0; --i) {
+        Link& earlier = links_[i - 1];
+        const Time lag_max = route.stages[i].lag_max;
+        if (lag_max == kNever || earlier.slot.end >= needed - lag_max) break;
+        needed = earlier.lower = earlier.slot.start + std::max(kGrain, needed - lag_max - earlier.slot.end);
+      }
+      board_.rollback(links_[i].mark);
       continue;
     }
     board_.reserve(link.demand, link.slot);

@@ -10,6 +10,7 @@ constexpr int kTidyAfter = 24;  // accepted moves
 // Between plans of equal worth the one with fewer and earlier jobs is better: cents, so that worth always decides.
 constexpr double kPerJob = 0.002, kPerDay = 0.0005;  // USD
 constexpr double kLeastHours = 0.01;                 // per kg
+constexpr double kSeldomMore = 0.7;                  // share of its best that a way seldom exceeds
 constexpr double kPerMove = 0.1;                     // USD: nobody carries a basket about for a few cents
 
 }  // namespace
@@ -56,18 +57,23 @@ scheduling::Evaluation PlanSearch::start(measure::Random&) {
   return {cost_, 1};
 }
 
-int PlanSearch::propose(measure::Random& rng, double) {
+int PlanSearch::propose(measure::Random& rng, double progress) {
   mark_ = schedule_.mark();
-  // Shares of the moves; measured on generated households (docs/planning.md).
-  static constexpr std::array<int, kMoves> kShare = {14, 14, 9, 8, 11, 9, 7, 10, 6, 2, 10, 6};
-  constexpr std::uint32_t kTotal = 106;
+  // Shares of the moves at the beginning and at the end of a search: the nearer to the end, the more is gained by the
+  // small ones for their time. Measured on generated households (docs/planning.md).
+  static constexpr std::array<double, kMoves> kFirst = {14, 10, 9, 8, 14, 12, 7, 7, 6, 2, 12, 6};
+  static constexpr std::array<double, kMoves> kLast = {14, 7, 9, 7, 30, 14, 7, 5, 6, 2, 16, 6};
+  std::array<double, kMoves> share{};
+  double total = 0;
+  for (std::size_t m = 0; m < kMoves; ++m) total += share[m] = std::lerp(kFirst[m], kLast[m], progress);
   for (int tries = 0; tries < 20; ++tries) {
     lots_.clear();
     work_.clear();
     keep_order_ = false;
-    auto draw = static_cast<int>(rng.below(kTotal));
+    double draw = rng.uniform() * total;
     int move = 0;
-    while (draw >= kShare[static_cast<std::size_t>(move)]) draw -= kShare[static_cast<std::size_t>(move++)];
+    while (move + 1 < kMoves && draw >= share[static_cast<std::size_t>(move)])
+      draw -= share[static_cast<std::size_t>(move++)];
     if (!try_move(static_cast<Move>(move), rng)) continue;
     put_back(rng);
     return move;
@@ -178,7 +184,10 @@ bool PlanSearch::place_best(int lot, measure::Random& rng) {
   bool found = false, standing = false;
   for (int t = 0; t < trials; ++t) {
     Job job;
-    if (!make_job(lot, *options_[static_cast<std::size_t>(t)].option, rng, job)) continue;
+    const Scored& way = options_[static_cast<std::size_t>(t)];
+    if (!make_job(lot, *way.option, rng, job)) continue;
+    // What it would bring at its best, hurried by nothing: not tried when that hardly beats what is found.
+    if (found && kSeldomMore * way.net * job.kg() <= now_ - best) continue;
     const Schedule::Mark before = schedule_.mark();
     const int id = schedule_.insert(job);
     if (id < 0) continue;
@@ -209,16 +218,17 @@ int PlanSearch::sample_options(int lot, measure::Random& rng, int most) {
   options_.clear();
   for (const Option& option : spec.options) {
     if (option.source == Source::lot ? own <= kLeastKg : pool_left(option) <= kLeastKg) continue;
-    double score = 0;
+    double score = 0, net = std::numeric_limits<double>::infinity();
     if (project_.routes[static_cast<std::size_t>(option.route)].source->is_hold) {
       if (rng.below(8) != 0) continue;  // worth nothing in itself: only trying tells
       score = 1e6;
     } else {
       const Appraisal then = appraiser_.best(lot, option, fade, spec.from, objective_.put_by()).then;
-      score = then.net(project_.h.effort_per_hour) * (0.5 + rng.uniform());
+      net = then.net(project_.h.effort_per_hour);
+      score = net * (0.5 + rng.uniform());
       if (score > 0 && scarce > 0) score *= std::pow(std::max(kLeastHours, then.hours), -scarce);
     }
-    if (score > 0) options_.push_back({&option, score});
+    if (score > 0) options_.push_back({&option, score, net});
   }
   const auto keep = std::min(options_.size(), static_cast<std::size_t>(most));
   std::partial_sort(

@@ -108,7 +108,8 @@ class PlanSearch {
   std::vector<int> scratch_, closure_;
   struct Scored {
     const Option* option;
-    double score;
+    double score;  ///< to choose by
+    double net;    ///< USD per kg at its best; infinite where only trying tells
   };
   std::vector<Scored> options_;  ///< scratch
   Schedule::Trial trial_;        ///< scratch: the best so far of a lot
