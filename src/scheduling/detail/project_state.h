@@ -25,6 +25,9 @@ class ProjectState {
   ProjectState(const CompiledProject& project, double crowding_weight);
 
   Evaluation start(measure::Random& rng);
+  /// Chooses all modes anew, with the resources averaged over a makespan one shorter than the shortest seen, and keeps
+  /// them: from here on only the list is searched. Counts every choice looked at as a schedule.
+  Evaluation restart(const Snapshot& best, measure::Random& rng);
   int propose(measure::Random& rng, double progress);
   Evaluation evaluate(double limit);
   void accept();
@@ -46,6 +49,8 @@ class ProjectState {
   void propose_whole(Move kind);
   void move_in_list(ListMove move);
   [[nodiscard]] bool shares_time(int activity, Time from, Time to) const;
+  void choose_modes(measure::Random& rng, Time target);
+  [[nodiscard]] double averaged_cost(Time target);
   [[nodiscard]] double guide();
   [[nodiscard]] double crowding() const;
   [[nodiscard]] bool surely_longer(Time longest);
@@ -70,6 +75,7 @@ class ProjectState {
   std::vector<int> mode_;
   Time makespan_ = 0, shortest_ = 0;  ///< its makespan; the shortest seen
   double guide_ = 0, candidate_guide_ = 0, crowding_weight_;
+  bool modes_stand_ = false;       ///< no move may change a mode
   bool justified_ = false;         ///< nothing has changed since the last forward-backward pass
   int refused_ = 0;                ///< changes refused since a schedule was last generated
   std::vector<double> closeness_;  ///< by slack
