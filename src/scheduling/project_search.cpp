@@ -20,10 +20,10 @@ constexpr double kCrowdingWeight[kWorkers] = {0.1, 0};
 /// project of a dozen activities would be frozen long before its budget ends, so it is kept warmer to the end; from
 /// kNotSmall activities on the end is cold.
 constexpr double kStartTemperature = 0.2, kEndTemperature = 0.015, kEndWhenSmall = 0.07;
-/// A long search has a second leg, in which the modes are chosen first and the list is fitted to them. Before it would
-/// come, a short search has better things to do.
+/// A long search has a second leg: one worker chooses the modes first and fits the list to them, the other is warmed up
+/// again. A short search has no schedules to spare for either.
 constexpr long kLongSchedules = 1'500'000;
-constexpr double kLongSeconds = 3, kRestartAt = 0.7, kRestartTemperature = 0.1;
+constexpr double kLongSeconds = 3, kRestartAt = 0.6, kRestartTemperature = 0.05;
 constexpr int kSmall = 12, kNotSmall = 20;  // activities
 
 double end_temperature(int activities) {

@@ -15,9 +15,9 @@ constexpr double kClosenessWeight = 1;
 constexpr int kAttempts = 16;
 constexpr int kRepairLook = 24;  ///< activities looked at for one repair
 constexpr int kRefusals = 64;    ///< so many changes refused in a row count as a schedule, so that every budget ends
-// All modes chosen anew: so many choices looked at, from a temperature to another, in periods per mean duration.
+// All modes chosen anew: so many choices looked at, temperatures in mean mode durations.
 constexpr int kChoices = 100'000;
-constexpr double kChoiceStart = 0.1, kChoiceEnd = 0.003, kChoiceCrowding = 0.5;
+constexpr double kChoiceStart = 0.1, kChoiceEnd = 0.003, kChoiceCrowding = 1;
 constexpr Time kNoLimit = 1'000'000'000;
 }  // namespace
 
@@ -47,11 +47,11 @@ Evaluation ProjectState::start(measure::Random&) {
 
 Evaluation ProjectState::restart(const Snapshot& best, measure::Random& rng) {
   load(best);
+  if (crowding_weight_ == 0) return {static_cast<double>(makespan_), 0, guide_};
   choose_modes(rng, best.makespan - 1);
   modes_stand_ = true;
   decoder_.forget();
   kind_ = kImprove;
-  improving_ = false;
   outcome_ = decoder_.decode({order_, choice_, start_, mode_, 0, n_, kNoLimit, false});
   candidate_guide_ = guide();
   accept();
