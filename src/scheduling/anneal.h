@@ -168,9 +168,7 @@ SearchResult<typename S::Snapshot> anneal(std::span<S> states, const SearchOptio
 
   SearchResult<typename S::Snapshot> result;
   const int barriers = std::max(1, options.barriers);
-  const int last_of_first_leg = Restartable<S> && options.restart_at < 1
-                                    ? static_cast<int>(std::lround(options.restart_at * barriers))
-                                    : barriers;
+  const int last_of_first_leg = static_cast<int>(std::lround(options.restart_at * barriers));
   int round = 0;  // round 0 only builds the first candidates
   std::atomic<bool> done = false;
   const auto meet = [&]() noexcept {

@@ -3,15 +3,18 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "scheduling/detail/project_state.h"
 #include "small_projects.h"
 
 namespace {
 using stillroom::measure::Random;
 using stillroom::scheduling::Amount;
 using stillroom::scheduling::check_schedule;
+using stillroom::scheduling::CompiledProject;
 using stillroom::scheduling::Mode;
 using stillroom::scheduling::Project;
 using stillroom::scheduling::ProjectSearchOptions;
+using stillroom::scheduling::ProjectState;
 using stillroom::scheduling::Schedule;
 using stillroom::scheduling::search_project;
 using stillroom::scheduling::Time;
@@ -198,6 +201,69 @@ TEST(ProjectSearch, SameSeedAndScheduleCountGiveTheSameScheduleOnOneThreadAndOnT
   }
   EXPECT_EQ(schedules[0], schedules[1]);
   EXPECT_EQ(schedules[1], schedules[2]);
+}
+
+// 1,500,000 schedules and more have a second leg (project_search.cpp).
+TEST(ProjectSearch, ALongSearchGivesTheSameScheduleOnOneThreadAndOnTwo) {
+  Random rng(61);
+  const Project p = random_project(rng, {.activities = 12, .demand = 5, .arc_share = 0.2});
+  std::vector<Schedule> schedules;
+  for (const int threads : {1, 2}) {
+    ProjectSearchOptions o;
+    o.schedules = 1'500'000;
+    o.threads = threads;
+    const auto found = search_project(p, o);
+    ASSERT_TRUE(found.has_value() && found->best.has_value());
+    ASSERT_GT(found->makespan, found->lower_bound);  // or else the search ends before its second leg
+    EXPECT_GE(found->statistics.schedules, 1'500'000);
+    EXPECT_THAT(check_schedule(p, *found->best), IsEmpty());
+    EXPECT_EQ(makespan(p, *found->best), found->makespan);
+    EXPECT_LE(found->makespan, shortest_found(p, 50'000));
+    schedules.push_back(*found->best);
+  }
+  EXPECT_EQ(schedules[0], schedules[1]);
+}
+
+// Work of the modes chosen, in periods of full use; what they draw is checked with the schedule.
+TEST(ProjectSearch, TheSecondLegChoosesModesWithLessWorkAndKeepsThem) {
+  Random rng(67);
+  for (int round = 0; round < 5; ++round) {
+    const Project p = random_project(rng, {.activities = 30, .longest = 9, .demand = 5, .arc_share = 0.03});
+    const auto compiled = CompiledProject::compile(p);
+    ASSERT_TRUE(compiled.has_value());
+    const auto work = [&](const ProjectState::Snapshot& s) {
+      double most = 0;
+      for (int r = 0; r < compiled->renewables; ++r) {
+        double sum = 0;
+        for (const int m : s.mode) sum += compiled->work[m * compiled->renewables + r];
+        most = std::max(most, sum / compiled->capacity[r]);
+      }
+      return most;
+    };
+    ProjectState state(*compiled, 0.1);
+    ProjectState::Snapshot first, second, later;
+    state.start(rng);
+    state.save(first);
+    const auto e = state.restart(first, rng);
+    state.save(second);
+    EXPECT_EQ(e.cost, second.makespan);
+    EXPECT_LT(work(second), work(first));
+    for (int k = 0; k < 2000; ++k) {
+      state.propose(rng, k / 2000.0);
+      if (state.evaluate(second.makespan + 1).cost <= second.makespan)
+        state.accept();
+      else
+        state.reject();
+    }
+    state.save(later);
+    EXPECT_EQ(later.mode, second.mode);
+    EXPECT_NE(later.order, second.order);
+    for (const auto* s : {&second, &later}) {
+      const Schedule schedule = compiled->expand(p, s->mode, s->start);
+      EXPECT_THAT(check_schedule(p, schedule), IsEmpty());
+      EXPECT_EQ(makespan(p, schedule), s->makespan);
+    }
+  }
 }
 
 TEST(ProjectSearch, EveryScheduleShownOnTheWayHolds) {
