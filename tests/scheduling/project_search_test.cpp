@@ -224,14 +224,30 @@ TEST(ProjectSearch, ALongSearchGivesTheSameScheduleOnOneThreadAndOnTwo) {
   EXPECT_EQ(schedules[0], schedules[1]);
 }
 
-// Work of the modes chosen, in periods of full use; what they draw is checked with the schedule.
+/// Goes downhill for 2000 candidates.
+ProjectState::Snapshot descended(ProjectState& state, Random& rng) {
+  ProjectState::Snapshot out;
+  state.save(out);
+  for (int k = 0; k < 2000; ++k) {
+    state.propose(rng, k / 2000.0);
+    if (state.evaluate(out.makespan + 1).cost > out.makespan) {
+      state.reject();
+      continue;
+    }
+    state.accept();
+    state.save(out);
+  }
+  return out;
+}
+
+// What the modes chosen draw is checked with the schedule.
 TEST(ProjectSearch, TheSecondLegChoosesModesWithLessWorkAndKeepsThem) {
   Random rng(67);
   for (int round = 0; round < 5; ++round) {
-    const Project p = random_project(rng, {.activities = 30, .longest = 9, .demand = 5, .arc_share = 0.03});
+    const Project p = random_project(rng, {.activities = 30, .longest = 9, .demand = 5, .arc_share = 0.01});
     const auto compiled = CompiledProject::compile(p);
     ASSERT_TRUE(compiled.has_value());
-    const auto work = [&](const ProjectState::Snapshot& s) {
+    const auto work = [&](const ProjectState::Snapshot& s) {  // periods of full use
       double most = 0;
       for (int r = 0; r < compiled->renewables; ++r) {
         double sum = 0;
@@ -241,29 +257,38 @@ TEST(ProjectSearch, TheSecondLegChoosesModesWithLessWorkAndKeepsThem) {
       return most;
     };
     ProjectState state(*compiled, 0.1);
-    ProjectState::Snapshot first, second, later;
     state.start(rng);
-    state.save(first);
+    const ProjectState::Snapshot first = descended(state, rng);
     const auto e = state.restart(first, rng);
+    ProjectState::Snapshot second;
     state.save(second);
+    const ProjectState::Snapshot later = descended(state, rng);
     EXPECT_EQ(e.cost, second.makespan);
     EXPECT_LT(work(second), work(first));
-    for (int k = 0; k < 2000; ++k) {
-      state.propose(rng, k / 2000.0);
-      if (state.evaluate(second.makespan + 1).cost <= second.makespan)
-        state.accept();
-      else
-        state.reject();
-    }
-    state.save(later);
     EXPECT_EQ(later.mode, second.mode);
     EXPECT_NE(later.order, second.order);
-    for (const auto* s : {&second, &later}) {
-      const Schedule schedule = compiled->expand(p, s->mode, s->start);
+    for (const auto& s : {second, later}) {
+      const Schedule schedule = compiled->expand(p, s.mode, s.start);
       EXPECT_THAT(check_schedule(p, schedule), IsEmpty());
-      EXPECT_EQ(makespan(p, schedule), s->makespan);
+      EXPECT_EQ(makespan(p, schedule), s.makespan);
     }
   }
+}
+
+TEST(ProjectSearch, TheSecondLegKeepsTheModesFreeWhereTheWorkLeavesRoom) {
+  Random rng(71);
+  const Project p = random_project(rng, {.activities = 30, .renewable = 30, .arc_share = 0.5});
+  const auto compiled = CompiledProject::compile(p);
+  ASSERT_TRUE(compiled.has_value());
+  ProjectState state(*compiled, 0.1);
+  state.start(rng);
+  ProjectState::Snapshot first, second;
+  state.save(first);
+  EXPECT_EQ(state.restart(first, rng).schedules, 0);
+  state.save(second);
+  EXPECT_EQ(second.mode, first.mode);
+  EXPECT_EQ(second.start, first.start);
+  EXPECT_NE(descended(state, rng).mode, first.mode);
 }
 
 TEST(ProjectSearch, EveryScheduleShownOnTheWayHolds) {

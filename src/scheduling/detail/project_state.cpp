@@ -18,6 +18,7 @@ constexpr int kRefusals = 64;    ///< so many changes refused in a row count as 
 // All modes chosen anew: so many choices looked at, temperatures in mean mode durations.
 constexpr int kChoices = 100'000;
 constexpr double kChoiceStart = 0.1, kChoiceEnd = 0.003, kChoiceCrowding = 1;
+constexpr double kCrowded = 0.5;  ///< one resource full to 92 % or two to 84 %: less work could make a shorter makespan
 constexpr Time kNoLimit = 1'000'000'000;
 }  // namespace
 
@@ -47,8 +48,9 @@ Evaluation ProjectState::start(measure::Random&) {
 
 Evaluation ProjectState::restart(const Snapshot& best, measure::Random& rng) {
   load(best);
-  if (crowding_weight_ == 0) return {static_cast<double>(makespan_), 0, guide_};
-  choose_modes(rng, best.makespan - 1);
+  const Time target = best.makespan - 1;
+  if (crowding_weight_ == 0 || choice_.crowding(target) < kCrowded) return {static_cast<double>(makespan_), 0, guide_};
+  choose_modes(rng, target);
   modes_stand_ = true;
   decoder_.forget();
   kind_ = kImprove;

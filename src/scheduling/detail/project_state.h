@@ -25,9 +25,9 @@ class ProjectState {
   ProjectState(const CompiledProject& project, double crowding_weight);
 
   Evaluation start(measure::Random& rng);
-  /// With crowding: chooses all modes anew, as if the work could be spread evenly over one period less than `best`
-  /// takes, and keeps them, so that from here on only the list is searched; every choice looked at counts as a
-  /// schedule. Without: goes on from `best`.
+  /// With crowding, and if the work of `best` nearly fills its makespan: chooses all modes anew, as if the work could
+  /// be spread evenly over one period less, and keeps them, so that from here on only the list is searched; every
+  /// choice looked at counts as a schedule. Else: goes on from `best`.
   Evaluation restart(const Snapshot& best, measure::Random& rng);
   int propose(measure::Random& rng, double progress);
   Evaluation evaluate(double limit);
