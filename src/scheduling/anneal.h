@@ -38,6 +38,19 @@ class Worker {
     std::fill(history_.begin(), history_.end(), current_);
   }
 
+  /// Begins the second leg, from where the problem goes on from the best seen by any worker.
+  void restart(const typename S::Snapshot& best) {
+    if constexpr (Restartable<S>) {
+      const Evaluation first = state_.restart(best, rng_);
+      schedules_ += first.schedules;
+      current_ = best_guided_ = first.cost + first.guide;
+      best_cost_ = first.cost;
+      state_.save(best_);
+      std::fill(history_.begin(), history_.end(), current_);
+      leg_begin_ = options_.restart_at;
+    }
+  }
+
   /// Searches until `progress_end` of the budget is used up, or something stops the search.
   void run_until(double progress_end) {
     for (long i = 0;; ++i) {
@@ -76,8 +89,9 @@ class Worker {
     const SearchBudget& budget = options_.budget;
     if (budget.cancelled && budget.cancelled()) stopped_ = true;
     if (budget.seconds > 0) time_share_ = budget.elapsed() / budget.seconds;
-    const double ratio = options_.end_temperature / options_.start_temperature;
-    temperature_ = options_.start_temperature * std::pow(ratio, std::min(1.0, progress_now()));
+    const double hottest = leg_begin_ > 0 ? options_.restart_temperature : options_.start_temperature;
+    const double ratio = options_.end_temperature / hottest;
+    temperature_ = hottest * std::pow(ratio, std::min(1.0, leg_share(progress_now())));
     return !stopped_;
   }
 
@@ -85,6 +99,12 @@ class Worker {
     const long limit = options_.budget.schedules;
     return limit > 0 ? std::max(time_share_, static_cast<double>(schedules_) / static_cast<double>(limit))
                      : time_share_;
+  }
+
+  /// From 0 to 1 over the present leg.
+  [[nodiscard]] double leg_share(double progress) const {
+    const double leg_end = leg_begin_ > 0 ? 1 : options_.restart_at;
+    return (progress - leg_begin_) / (leg_end - leg_begin_);
   }
 
   /// The worst cost that will be accepted, drawn before the evaluation so that it can stop early.
@@ -95,7 +115,7 @@ class Worker {
   }
 
   void step(double progress) {
-    auto& move = moves_[static_cast<std::size_t>(state_.propose(rng_, progress))];
+    auto& move = moves_[static_cast<std::size_t>(state_.propose(rng_, leg_share(progress)))];
     const double limit = draw_limit();
     const Evaluation e = state_.evaluate(limit);
     schedules_ += e.schedules;
@@ -122,6 +142,7 @@ class Worker {
   measure::Random rng_;
   typename S::Snapshot best_{};
   double best_cost_ = 0, best_guided_ = 0, current_ = 0, temperature_ = 0, time_share_ = 0;
+  double leg_begin_ = 0;  ///< progress
   long schedules_ = 0, evaluations_ = 0;
   bool stopped_ = false;
   std::vector<double> history_;
@@ -137,7 +158,8 @@ template <Searchable S, class OnBetter>
 SearchResult<typename S::Snapshot> anneal(std::span<S> states, const SearchOptions& options, OnBetter&& on_better) {
   assert(!states.empty() && states.size() == static_cast<std::size_t>(options.workers));
   assert(options.budget.schedules > 0 || (options.budget.seconds > 0 && options.budget.elapsed));
-  assert(options.start_temperature > 0 && options.end_temperature > 0);
+  assert(options.start_temperature > 0 && options.restart_temperature > 0 && options.end_temperature > 0);
+  assert(options.restart_at > 0 && (options.restart_at == 1 || Restartable<S>));
   using Worker = detail::Worker<S>;
   measure::Random streams(options.seed);
   std::vector<Worker> workers;
@@ -146,6 +168,7 @@ SearchResult<typename S::Snapshot> anneal(std::span<S> states, const SearchOptio
 
   SearchResult<typename S::Snapshot> result;
   const int barriers = std::max(1, options.barriers);
+  const int last_of_first_leg = static_cast<int>(std::lround(options.restart_at * barriers));
   int round = 0;  // round 0 only builds the first candidates
   std::atomic<bool> done = false;
   const auto meet = [&]() noexcept {
@@ -160,18 +183,17 @@ SearchResult<typename S::Snapshot> anneal(std::span<S> states, const SearchOptio
     for (const Worker& w : workers) done = done || w.stopped();
     done = done || round == barriers || result.cost <= options.budget.good_enough;
     ++round;
-    if (done || round == 1) return;
+    if (done || round == 1 || round == last_of_first_leg + 1) return;
     for (Worker& w : workers)
-      if (w.best_cost() > result.cost) {
+      if (w.best_cost() > workers[leader].best_cost()) {
         w.take_over(workers[leader]);
         ++result.statistics.exchanges;
       }
   };
   const auto advance = [&](Worker& w) {
-    if (round == 0)
-      w.start();
-    else
-      w.run_until(static_cast<double>(round) / barriers);
+    if (round == 0) return w.start();
+    if (round == last_of_first_leg + 1) w.restart(result.best);
+    w.run_until(static_cast<double>(round) / barriers);
   };
 
   const std::size_t threads = std::clamp<std::size_t>(static_cast<std::size_t>(options.threads), 1, workers.size());

@@ -20,6 +20,10 @@ constexpr double kCrowdingWeight[kWorkers] = {0.1, 0};
 /// project of a dozen activities would be frozen long before its budget ends, so it is kept warmer to the end; from
 /// kNotSmall activities on the end is cold.
 constexpr double kStartTemperature = 0.2, kEndTemperature = 0.015, kEndWhenSmall = 0.07;
+/// A long search has a second leg: one worker chooses the modes first and fits the list to them, the other is warmed up
+/// again. A short search has no schedules to spare for either.
+constexpr long kLongSchedules = 1'500'000;
+constexpr double kLongSeconds = 3, kRestartAt = 0.6, kRestartTemperature = 0.05;
 constexpr int kSmall = 12, kNotSmall = 20;  // activities
 
 double end_temperature(int activities) {
@@ -31,6 +35,11 @@ double mean_duration(const CompiledProject& p) {
   double sum = 0;
   for (const Time d : p.duration) sum += d;
   return p.duration.empty() || sum == 0 ? 1 : sum / static_cast<double>(p.duration.size());
+}
+
+bool is_long(const ProjectSearchOptions& options) {
+  return (options.schedules == 0 || options.schedules >= kLongSchedules) &&
+         (options.seconds == 0 || options.seconds >= kLongSeconds);
 }
 
 SearchOptions driver_options(const ProjectSearchOptions& options, double unit, int activities, Time lower_bound) {
@@ -45,6 +54,7 @@ SearchOptions driver_options(const ProjectSearchOptions& options, double unit, i
   out.threads = options.threads;
   out.barriers = kBarriers;
   out.start_temperature = kStartTemperature * unit;
+  out.restart_temperature = kRestartTemperature * unit;
   out.end_temperature = end_temperature(activities) * unit;
   return out;
 }
@@ -55,11 +65,11 @@ measure::Result<ProjectSearchResult> search_plain(const Project& project, const 
   std::vector<ProjectState> states;
   for (const double weight : kCrowdingWeight) states.emplace_back(*compiled, weight);
   const auto expand = [&](const ProjectState::Snapshot& s) { return compiled->expand(project, s.mode, s.start); };
-  const auto found = anneal(
-      std::span(states), driver_options(options, mean_duration(*compiled), compiled->activities, compiled->lower_bound),
-      [&](const ProjectState::Snapshot& s, double) {
-        if (options.on_better) options.on_better(expand(s), s.makespan);
-      });
+  SearchOptions driver = driver_options(options, mean_duration(*compiled), compiled->activities, compiled->lower_bound);
+  if (compiled->has_choice() && is_long(options)) driver.restart_at = kRestartAt;
+  const auto found = anneal(std::span(states), driver, [&](const ProjectState::Snapshot& s, double) {
+    if (options.on_better) options.on_better(expand(s), s.makespan);
+  });
   ProjectSearchResult result;
   result.best = expand(found.best);
   result.makespan = found.best.makespan;

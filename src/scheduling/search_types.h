@@ -21,7 +21,7 @@ struct Evaluation {
 /// worker neither allocates nor shares.
 ///   start(rng)             builds a first candidate and makes it the incumbent
 ///   propose(rng, progress) changes the candidate a little; returns the kind of move, 0 <= kind < S::kMoveKinds;
-///                          progress runs from 0 to 1 over the budget (moves may fade in and out with it)
+///                          progress runs from 0 to 1 over a leg of the budget (moves may fade in and out with it)
 ///   evaluate(limit)        cost of the candidate. A candidate with cost + guide above `limit` will be rejected, so the
 ///                          work may stop as soon as that is certain and return any cost above `limit`
 ///   accept() / reject()    makes the candidate the incumbent / restores the incumbent
@@ -38,6 +38,13 @@ concept Searchable = requires(S& s, const S& fixed, measure::Random& rng, typena
   s.reject();
   fixed.save(out);
   s.load(in);
+};
+
+/// A problem whose search may have a second leg: restart(best, rng) makes another incumbent out of the best one so far.
+/// It may be worse; the best is kept by the driver.
+template <class S>
+concept Restartable = Searchable<S> && requires(S& s, measure::Random& rng, const typename S::Snapshot& best) {
+  { s.restart(best, rng) } -> std::same_as<Evaluation>;
 };
 
 /// When to stop. At least one of `schedules` and `seconds` must be set; the first one reached stops the search.
@@ -63,7 +70,10 @@ struct SearchOptions {
                       ///< behind go on from the best; `cancelled` and callbacks are served there too
   Acceptance acceptance = Acceptance::annealing;
   double start_temperature = 1, end_temperature = 0.01;  ///< in cost units, > 0; cold at the end
-  int history = 300;                                     ///< late acceptance
+  double restart_at = 1;  ///< share of the budget after which a Restartable problem begins its second leg: a barrier,
+                          ///< > 0; 1 = never
+  double restart_temperature = 1;  ///< at the start of the second leg, in cost units, > 0; both legs end cold
+  int history = 300;               ///< late acceptance
   int poll_every = 32;  ///< evaluations between looks at the clock and at `cancelled`; 1 for slow evaluations
 };
 

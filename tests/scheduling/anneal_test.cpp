@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 #include <vector>
 
 /// The driver on a problem with a known answer: one machine, minimise the weighted sum of completion times. Smith's
@@ -29,12 +30,13 @@ struct Jobs {
     for (const int j : order) sum += weight[j] * (clock += time[j]);
     return sum;
   }
-  [[nodiscard]] double optimum() const {
+  [[nodiscard]] std::vector<int> best_order() const {
     std::vector<int> order(time.size());
     std::iota(order.begin(), order.end(), 0);
     std::sort(order.begin(), order.end(), [&](int a, int b) { return weight[a] * time[b] > weight[b] * time[a]; });
-    return cost(order);
+    return order;
   }
+  [[nodiscard]] double optimum() const { return cost(best_order()); }
 };
 
 class Sequence {
@@ -70,6 +72,23 @@ class Sequence {
  private:
   const Jobs* jobs_;
   std::vector<int> order_, candidate_;
+};
+
+/// Begins its second leg with the order it is told to.
+class TwoLegs : public Sequence {
+ public:
+  TwoLegs(const Jobs& jobs, std::vector<int> second) : Sequence(jobs), jobs_(&jobs), second_(std::move(second)) {}
+  Evaluation restart(const Snapshot& best, Random&) {
+    seen_.push_back(best);
+    load(second_);
+    return {jobs_->cost(second_), 1};
+  }
+  [[nodiscard]] const std::vector<Snapshot>& seen() const { return seen_; }
+
+ private:
+  const Jobs* jobs_;
+  Snapshot second_;
+  std::vector<Snapshot> seen_;
 };
 
 SearchOptions options_for(long schedules) {
@@ -112,6 +131,40 @@ TEST(Anneal, SameSeedAndBudgetGiveTheSameResultOnAnyThreadCount) {
     o.seed = 2;
     EXPECT_NE(run(jobs, o).best, one.best);
   }
+}
+
+// The second leg is too short to come back from the worst order.
+TEST(Anneal, KeepsTheBestOfTheFirstLegIfTheSecondIsWorse) {
+  const Jobs jobs(60);
+  std::vector<int> worst = jobs.best_order();
+  std::reverse(worst.begin(), worst.end());
+  SearchOptions o = options_for(4000);
+  o.restart_at = 0.9375;
+  o.restart_temperature = 10;
+  std::vector<std::vector<int>> answers;
+  for (const int threads : {1, 2}) {
+    o.threads = threads;
+    std::vector<TwoLegs> states(2, TwoLegs(jobs, worst));
+    const auto result = anneal(std::span(states), o);
+    EXPECT_EQ(result.statistics.schedules, 8000);
+    for (const TwoLegs& s : states) {
+      ASSERT_EQ(s.seen().size(), 1U);
+      EXPECT_EQ(s.seen().front(), result.best);
+    }
+    answers.push_back(result.best);
+  }
+  EXPECT_EQ(answers[0], answers[1]);
+}
+
+TEST(Anneal, BeginsTheSecondLegWhereTheProblemSays) {
+  const Jobs jobs(60);
+  SearchOptions o = options_for(4000);
+  o.restart_at = 0.75;
+  o.restart_temperature = 0.5;
+  std::vector<TwoLegs> states(2, TwoLegs(jobs, jobs.best_order()));
+  const auto result = anneal(std::span(states), o);
+  EXPECT_GT(jobs.cost(states.front().seen().front()), jobs.optimum());
+  EXPECT_EQ(result.cost, jobs.optimum());
 }
 
 TEST(Anneal, SpendsTheScheduleBudgetAndCountsMoves) {

@@ -3,15 +3,18 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "scheduling/detail/project_state.h"
 #include "small_projects.h"
 
 namespace {
 using stillroom::measure::Random;
 using stillroom::scheduling::Amount;
 using stillroom::scheduling::check_schedule;
+using stillroom::scheduling::CompiledProject;
 using stillroom::scheduling::Mode;
 using stillroom::scheduling::Project;
 using stillroom::scheduling::ProjectSearchOptions;
+using stillroom::scheduling::ProjectState;
 using stillroom::scheduling::Schedule;
 using stillroom::scheduling::search_project;
 using stillroom::scheduling::Time;
@@ -198,6 +201,94 @@ TEST(ProjectSearch, SameSeedAndScheduleCountGiveTheSameScheduleOnOneThreadAndOnT
   }
   EXPECT_EQ(schedules[0], schedules[1]);
   EXPECT_EQ(schedules[1], schedules[2]);
+}
+
+// 1,500,000 schedules and more have a second leg (project_search.cpp).
+TEST(ProjectSearch, ALongSearchGivesTheSameScheduleOnOneThreadAndOnTwo) {
+  Random rng(61);
+  const Project p = random_project(rng, {.activities = 12, .demand = 5, .arc_share = 0.2});
+  std::vector<Schedule> schedules;
+  for (const int threads : {1, 2}) {
+    ProjectSearchOptions o;
+    o.schedules = 1'500'000;
+    o.threads = threads;
+    const auto found = search_project(p, o);
+    ASSERT_TRUE(found.has_value() && found->best.has_value());
+    ASSERT_GT(found->makespan, found->lower_bound);  // or else the search ends before its second leg
+    EXPECT_GE(found->statistics.schedules, 1'500'000);
+    EXPECT_THAT(check_schedule(p, *found->best), IsEmpty());
+    EXPECT_EQ(makespan(p, *found->best), found->makespan);
+    EXPECT_LE(found->makespan, shortest_found(p, 50'000));
+    schedules.push_back(*found->best);
+  }
+  EXPECT_EQ(schedules[0], schedules[1]);
+}
+
+/// Goes downhill for 2000 candidates.
+ProjectState::Snapshot descended(ProjectState& state, Random& rng) {
+  ProjectState::Snapshot out;
+  state.save(out);
+  for (int k = 0; k < 2000; ++k) {
+    state.propose(rng, k / 2000.0);
+    if (state.evaluate(out.makespan + 1).cost > out.makespan) {
+      state.reject();
+      continue;
+    }
+    state.accept();
+    state.save(out);
+  }
+  return out;
+}
+
+// What the modes chosen draw is checked with the schedule.
+TEST(ProjectSearch, TheSecondLegChoosesModesWithLessWorkAndKeepsThem) {
+  Random rng(67);
+  for (int round = 0; round < 5; ++round) {
+    const Project p = random_project(rng, {.activities = 30, .longest = 9, .demand = 5, .arc_share = 0.01});
+    const auto compiled = CompiledProject::compile(p);
+    ASSERT_TRUE(compiled.has_value());
+    const auto work = [&](const ProjectState::Snapshot& s) {  // periods of full use
+      double most = 0;
+      for (int r = 0; r < compiled->renewables; ++r) {
+        double sum = 0;
+        for (const int m : s.mode) sum += compiled->work[m * compiled->renewables + r];
+        most = std::max(most, sum / compiled->capacity[r]);
+      }
+      return most;
+    };
+    ProjectState state(*compiled, 0.1);
+    state.start(rng);
+    const ProjectState::Snapshot first = descended(state, rng);
+    const auto e = state.restart(first, rng);
+    ProjectState::Snapshot second;
+    state.save(second);
+    const ProjectState::Snapshot later = descended(state, rng);
+    EXPECT_EQ(e.cost, second.makespan);
+    EXPECT_LT(work(second), work(first));
+    EXPECT_EQ(later.mode, second.mode);
+    EXPECT_NE(later.order, second.order);
+    for (const auto& s : {second, later}) {
+      const Schedule schedule = compiled->expand(p, s.mode, s.start);
+      EXPECT_THAT(check_schedule(p, schedule), IsEmpty());
+      EXPECT_EQ(makespan(p, schedule), s.makespan);
+    }
+  }
+}
+
+TEST(ProjectSearch, TheSecondLegKeepsTheModesFreeWhereTheWorkLeavesRoom) {
+  Random rng(71);
+  const Project p = random_project(rng, {.activities = 30, .renewable = 30, .arc_share = 0.5});
+  const auto compiled = CompiledProject::compile(p);
+  ASSERT_TRUE(compiled.has_value());
+  ProjectState state(*compiled, 0.1);
+  state.start(rng);
+  ProjectState::Snapshot first, second;
+  state.save(first);
+  EXPECT_EQ(state.restart(first, rng).schedules, 0);
+  state.save(second);
+  EXPECT_EQ(second.mode, first.mode);
+  EXPECT_EQ(second.start, first.start);
+  EXPECT_NE(descended(state, rng).mode, first.mode);
 }
 
 TEST(ProjectSearch, EveryScheduleShownOnTheWayHolds) {

@@ -34,6 +34,8 @@ struct CompiledProject {
   Time horizon = 0;              ///< no schedule built here is longer
   Time lower_bound = 0;          ///< critical path, and least work over capacity
 
+  /// True if an activity has more than one mode left.
+  [[nodiscard]] bool has_choice() const { return static_cast<int>(duration.size()) > activities; }
   /// Refuses (code "no_schedule") a project that explain_infeasible rejects; (code "too_wide") renewable resources that
   /// do not fit 64 bits together; (code "not_plain") lags other than plain precedence.
   [[nodiscard]] static measure::Result<CompiledProject> compile(const Project& project);

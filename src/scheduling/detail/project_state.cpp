@@ -15,6 +15,10 @@ constexpr double kClosenessWeight = 1;
 constexpr int kAttempts = 16;
 constexpr int kRepairLook = 24;  ///< activities looked at for one repair
 constexpr int kRefusals = 64;    ///< so many changes refused in a row count as a schedule, so that every budget ends
+// All modes chosen anew: so many choices looked at, temperatures in mean mode durations.
+constexpr int kChoices = 100'000;
+constexpr double kChoiceStart = 0.1, kChoiceEnd = 0.003, kChoiceCrowding = 1;
+constexpr double kCrowded = 0.5;  ///< one resource full to 92 % or two to 84 %: less work could make a shorter makespan
 constexpr Time kNoLimit = 1'000'000'000;
 }  // namespace
 
@@ -42,18 +46,67 @@ Evaluation ProjectState::start(measure::Random&) {
   return {static_cast<double>(makespan_), 1, guide_};
 }
 
+Evaluation ProjectState::restart(const Snapshot& best, measure::Random& rng) {
+  load(best);
+  const Time target = best.makespan - 1;
+  if (crowding_weight_ == 0 || choice_.crowding(target) < kCrowded) return {static_cast<double>(makespan_), 0, guide_};
+  choose_modes(rng, target);
+  modes_stand_ = true;
+  decoder_.forget();
+  kind_ = kImprove;
+  outcome_ = decoder_.decode({order_, choice_, start_, mode_, 0, n_, kNoLimit, false});
+  candidate_guide_ = guide();
+  accept();
+  return {static_cast<double>(makespan_), kChoices + 1, guide_};
+}
+
+/// Simulated annealing over the modes alone.
+void ProjectState::choose_modes(measure::Random& rng, Time target) {
+  double unit = 0;
+  for (const Time d : p_.duration) unit += d;
+  unit /= static_cast<double>(p_.duration.size());
+  double cost = averaged_cost(target);
+  for (int k = 0; k < kChoices; ++k) {
+    const double temperature = unit * kChoiceStart * std::pow(kChoiceEnd / kChoiceStart, k / double{kChoices});
+    mode_undo_.clear();
+    if (!propose_mode(rng)) continue;
+    const double changed = averaged_cost(target);
+    if (changed <= cost - temperature * std::log(1.0 - rng.uniform()))
+      cost = changed;
+    else
+      undo_modes();
+  }
+}
+
+/// What the present modes promise for a makespan of `target` if nothing had to wait for a resource: by how much the
+/// longest path exceeds it, how many activities are near it, and how much the work crowds it.
+double ProjectState::averaged_cost(Time target) {
+  Time longest = target;
+  for (int i = 0; i < n_; ++i) {
+    Time earliest = 0;
+    for (int e = p_.pred_begin[i]; e < p_.pred_begin[i + 1]; ++e)
+      earliest = std::max(earliest, earliest_finish_[p_.pred[e]]);
+    earliest_finish_[i] = earliest + p_.duration[choice_[i]];
+    longest = std::max(longest, earliest_finish_[i] + p_.tail[i]);
+  }
+  double sum = 0;
+  for (int i = 0; i < n_; ++i) sum += closeness_[longest - earliest_finish_[i] - p_.tail[i]];
+  return longest - target + sum + kChoiceCrowding * target * choice_.crowding(target);
+}
+
 int ProjectState::propose(measure::Random& rng, double progress) {
   const double fade = std::max(0.0, 1 - progress / kFadedOut);
   mode_undo_.clear();
   moved_ = {};
   improving_ = false;
-  const double u = rng.uniform(), improve = kImproveShare * fade, justify = improve + kJustifyShare;
+  const double improve = modes_stand_ ? 0 : kImproveShare * fade, justify = improve + kJustifyShare;
+  const double u = rng.uniform();
   if (u < improve) {
     propose_whole(kImprove);
     improving_ = true;
   } else if (u < justify && !justified_) {
     propose_whole(kJustify);
-    improving_ = rng.uniform() < kImprovingJustify * fade;
+    improving_ = !modes_stand_ && rng.uniform() < kImprovingJustify * fade;
   } else if (!propose_one(rng, u < justify + kModeShare)) {
     propose_whole(kJustify);
   }
@@ -72,10 +125,11 @@ bool ProjectState::shares_time(int activity, Time from, Time to) const {
   return start_[activity] < to && start_[activity] + p_.duration[mode_[activity]] > from;
 }
 
-/// Another mode or another place in the list, the one to be tried first or else the other; false if neither is
-/// possible.
+/// Another mode (unless they stand) or another place in the list, the one to be tried first or else the other; false
+/// if neither is possible.
 bool ProjectState::propose_one(measure::Random& rng, bool mode_first) {
   for (const bool mode : {mode_first, !mode_first}) {
+    if (mode && modes_stand_) continue;
     if (!(mode ? propose_mode(rng) : propose_shift(rng))) continue;
     kind_ = mode ? kMode : kShift;
     return true;

@@ -25,6 +25,10 @@ class ProjectState {
   ProjectState(const CompiledProject& project, double crowding_weight);
 
   Evaluation start(measure::Random& rng);
+  /// With crowding, and if the work of `best` nearly fills its makespan: chooses all modes anew, as if the work could
+  /// be spread evenly over one period less, and keeps them, so that from here on only the list is searched; every
+  /// choice looked at counts as a schedule. Else: goes on from `best`.
+  Evaluation restart(const Snapshot& best, measure::Random& rng);
   int propose(measure::Random& rng, double progress);
   Evaluation evaluate(double limit);
   void accept();
@@ -46,6 +50,8 @@ class ProjectState {
   void propose_whole(Move kind);
   void move_in_list(ListMove move);
   [[nodiscard]] bool shares_time(int activity, Time from, Time to) const;
+  void choose_modes(measure::Random& rng, Time target);
+  [[nodiscard]] double averaged_cost(Time target);
   [[nodiscard]] double guide();
   [[nodiscard]] double crowding() const;
   [[nodiscard]] bool surely_longer(Time longest);
@@ -70,6 +76,7 @@ class ProjectState {
   std::vector<int> mode_;
   Time makespan_ = 0, shortest_ = 0;  ///< its makespan; the shortest seen
   double guide_ = 0, candidate_guide_ = 0, crowding_weight_;
+  bool modes_stand_ = false;       ///< no move may change a mode
   bool justified_ = false;         ///< nothing has changed since the last forward-backward pass
   int refused_ = 0;                ///< changes refused since a schedule was last generated
   std::vector<double> closeness_;  ///< by slack
