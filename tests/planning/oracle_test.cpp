@@ -31,7 +31,7 @@ TEST(Oracle, IsMetByTheCheckerTheBoundAndMostlyTheSearch) {
     EXPECT_GE(most->value, best.value - 1e-4);
 
     PlanOptions options;
-    options.max_schedules = 60000;  // a second
+    options.max_schedules = 100000;  // a second
     options.seed = static_cast<std::uint64_t>(seed);
     const auto plan = make_plan(h, options);
     ASSERT_TRUE(plan);
