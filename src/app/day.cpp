@@ -70,7 +70,9 @@ std::vector<TaskView> tasks_between(const House& h, const planning::Household& s
     const std::string names = lot_names(snapshot, batch);
     for (const planning::PlacedStage& stage : batch.stages) {
       if (!inside(stage.span)) continue;
-      TaskView t{.start = text(stage.span.from), .end = text(stage.span.to), .title = stage.name + ": " + names};
+      TaskView t{.start = text(stage.span.from),
+                 .end = text(stage.span.to),
+                 .title = stage.stage == "pick" ? stage.name : stage.name + ": " + names};
       t.why = stage.why;
       t.hands = hand_names(snapshot, stage.hands);
       t.attention = attention_word(stage.attention);

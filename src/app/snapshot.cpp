@@ -61,9 +61,12 @@ void add_standing(const House& h, const Frame& frame, planning::Household& out) 
   for (const auto& [key, standing] : state.standing) {
     const planning::Minute by = frame.minute_of(standing.set.ready_to) + kDayMinutes;
     if (standing.picked || by <= frame.now) continue;
+    const std::string plural = detail::crop_plural(h.almanac, standing.set.crop);
     planning::Lot lot{.id = key,
                       .crop = standing.set.crop,
-                      .name = detail::crop_plural(h.almanac, standing.set.crop) + ", not picked yet",
+                      .name = plural + ", " + detail::standing_words(h.almanac, standing.set.crop),
+                      .pick_word = detail::is_animal(h.almanac, standing.set.crop) ? "Butcher" : "Pick",
+                      .pick_what = plural,
                       .form = detail::usual_form(h.almanac, standing.set.crop),
                       .kg = measure::in_kilograms(standing.set.expected),
                       .ready = std::max(frame.now, frame.minute_of(standing.set.ready_from)),

@@ -66,6 +66,7 @@ struct HoldPlace {
 struct Lot {
   std::string id;  ///< parcel id hex, or standing key
   std::string crop, name;
+  std::string pick_word = "Pick", pick_what;  ///< standing crops: as it is said, "Butcher", "ducks"; empty: the name
   std::string form = "fresh";
   double kg = 0;
   Minute ready = 0;            ///< when it is (or is expected to be) in hand; <= now for lots that are here

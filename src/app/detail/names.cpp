@@ -61,6 +61,15 @@ std::string crop_plural(const almanac::Almanac& almanac, std::string_view key) {
   return crop == nullptr ? with_spaces(key) : crop->plural;
 }
 
+bool is_animal(const almanac::Almanac& almanac, std::string_view crop) {
+  const almanac::Crop* found = almanac.crops.find(crop);
+  return found != nullptr && found->animal;
+}
+
+std::string standing_words(const almanac::Almanac& almanac, std::string_view crop) {
+  return is_animal(almanac, crop) ? "still alive" : "not picked yet";
+}
+
 std::string crop_name(const almanac::Almanac& almanac, std::string_view key) {
   const almanac::Crop* crop = almanac.crops.find(key);
   return crop == nullptr ? with_spaces(key) : crop->name;

@@ -19,6 +19,9 @@ namespace stillroom::app::detail {
 [[nodiscard]] Result<std::string> place_key(const ledger::State& state, std::string_view typed);
 /// "pears", "acorn squash", or the key when the almanac does not know it.
 [[nodiscard]] std::string crop_plural(const almanac::Almanac& almanac, std::string_view key);
+[[nodiscard]] bool is_animal(const almanac::Almanac& almanac, std::string_view crop);
+/// What has not come in yet: "not picked yet", "still alive".
+[[nodiscard]] std::string standing_words(const almanac::Almanac& almanac, std::string_view crop);
 [[nodiscard]] std::string crop_name(const almanac::Almanac& almanac, std::string_view key);
 /// A message of the book, which knows crops by their keys only ("green_bean"), with their names.
 [[nodiscard]] std::string with_crop_names(const almanac::Almanac& almanac, std::string_view message);

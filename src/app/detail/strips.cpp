@@ -136,7 +136,7 @@ StripView strip_of(const House& h, const planning::Household& snapshot, const pl
   strip.mass_kg = lot->kg;
   strip.standing = lot->pick_by > 0;
   strip.place_key = lot->place;
-  strip.place = strip.standing ? "not picked yet" : place_name(state, lot->place);
+  strip.place = strip.standing ? standing_words(h.almanac, lot->crop) : place_name(state, lot->place);
   strip.amount = measure::say(measure::kilograms(lot->kg), units);
   strip.name = crop_plural(h.almanac, lot->crop);
   if (lot->form != "fresh") {

@@ -103,7 +103,8 @@ void read_plan(const PlanSearch& search, int lot, LotOutlook& o, double& given_a
       if (part.lot != lot) continue;
       if (part.source == Source::lot) (route.gives_away ? given_away : o.kg_put_by) += part.kg;
       const std::string what = capital(route.source->name);
-      note(part.picked != 0 ? p.slot(0).start : p.start, part.picked != 0 ? "Pick, then " + route.source->name : what);
+      const std::string picked_first = project.h.lots[static_cast<std::size_t>(lot)].pick_word + ", then ";
+      note(part.picked != 0 ? p.slot(0).start : p.start, part.picked != 0 ? picked_first + route.source->name : what);
     }
   }
 }

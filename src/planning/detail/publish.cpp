@@ -48,7 +48,8 @@ PlannedBatch batch_of(const Project& project, const Placed& placed) {
     if (part.picked == 0) continue;
     out.stages.push_back(
         stage_of(project, route, project.lots[static_cast<std::size_t>(part.lot)].pick, placed, placed.slot(slot++)));
-    out.stages.back().name = "Pick " + (lot.name.empty() ? lot.crop : lot.name);
+    const std::string& what = !lot.pick_what.empty() ? lot.pick_what : lot.name.empty() ? lot.crop : lot.name;
+    out.stages.back().name = lot.pick_word + " " + what;
   }
   for (int s = 0; s < placed.stages; ++s)
     out.stages.push_back(
