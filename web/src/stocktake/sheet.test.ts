@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 
 import { larder } from '../../tests/fixtures';
 import type { Entry } from '../shared/entries';
-import { answered, draftsAgain, madeSure, nextLine, sheetOf } from './sheet';
+import { answered, draftsAgain, madeSure, nextLine, seenAgain, sheetOf } from './sheet';
 
 const [shelf] = larder.shelves;
 if (!shelf) throw new Error('no shelf');
@@ -25,4 +25,15 @@ it('records again, under the same id, only what is not known to be kept', () => 
   expect(draftsAgain(said, [draft as unknown as Entry])).toEqual([]);
   expect(draftsAgain(madeSure(said, entry.id), [])).toEqual([]);
   expect(draftsAgain(sheet, [])).toEqual([]);
+});
+
+it('asks with what the book has now, where nobody has answered', () => {
+  const sheet = answered(sheetOf(shelf), shelf.packs[0]?.parcel ?? '', 3, entry);
+  const fewer = { ...shelf, packs: shelf.packs.map((pack) => ({ ...pack, packs: pack.packs - 1 })) };
+  const seen = seenAgain(sheet, { ...larder, shelves: [fewer] });
+  expect(seen.lines.map((line) => line.was)).toEqual(
+    shelf.packs.map(({ packs }, i) => (i === 0 || packs === 1 ? packs : packs - 1)),
+  );
+  expect(seenAgain(sheet, larder)).toBe(sheet);
+  expect(seenAgain(sheet, { ...larder, shelves: [] })).toBe(sheet);
 });

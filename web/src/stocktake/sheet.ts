@@ -1,4 +1,4 @@
-import type { LarderShelf } from '../api/types';
+import type { LarderShelf, LarderView } from '../api/types';
 import type { Draft, Entry } from '../shared/entries';
 
 /** One kind of pack on the shelf being counted. */
@@ -7,7 +7,7 @@ export interface SheetLine {
   name: string;
   pack: string;
   code: string;
-  /** As the book had it when the counting began. */
+  /** As the book had it when this was answered, or as it has it now. */
   was: number;
   /** As counted; null while nobody has answered. */
   packs: number | null;
@@ -18,7 +18,7 @@ export interface SheetLine {
   sure: boolean;
 }
 
-/** A stocktake of one place: fixed when it begins, so that what changes meanwhile moves no line. */
+/** A stocktake of one place: its lines are fixed when it begins, so that what changes meanwhile moves none. */
 export interface Sheet {
   place: string;
   placeKey: string;
@@ -38,6 +38,14 @@ export function sheetOf(shelf: LarderShelf): Sheet {
     sure: false,
   }));
   return { place: shelf.place, placeKey: shelf.place_key, lines };
+}
+
+/** What nobody has answered yet as the book now has it: the sheet may have begun from an older look. */
+export function seenAgain(sheet: Sheet, larder: LarderView): Sheet {
+  const now = new Map(larder.shelves.flatMap((shelf) => shelf.packs.map(({ parcel, packs }) => [parcel, packs])));
+  const was = (line: SheetLine): number => (line.packs === null && now.get(line.parcel)) || line.was;
+  if (sheet.lines.every((line) => was(line) === line.was)) return sheet;
+  return { ...sheet, lines: sheet.lines.map((line) => ({ ...line, was: was(line) })) };
 }
 
 /** A line as answered; `packs` null where it is passed over. */

@@ -5,27 +5,34 @@ import { householdNow } from '../shared/clock';
 import { instant, newId } from '../shared/entries';
 import { countWords } from '../shared/format';
 import { Heading, Loaded } from '../shared/page';
-import { larderWithPending } from '../shared/pending';
+import { useDrawnLarder } from '../shared/drawn';
 import { t } from '../shared/texts';
 import { sayNo } from '../shared/toast';
-import { outbox, refresh, useView, useWaiting } from '../shared/views';
-import { answered, keepSheet, keptSheet, draftsAgain, madeSure, nextLine, sheetOf, type Sheet } from './sheet';
+import { outbox, refresh } from '../shared/views';
+import {
+  answered,
+  keepSheet,
+  keptSheet,
+  draftsAgain,
+  madeSure,
+  nextLine,
+  seenAgain,
+  sheetOf,
+  type Sheet,
+} from './sheet';
 import './stocktake.css';
 
 /** The shelves counted one pack after another, with one thumb; every answer is kept at once. */
 export function StocktakePage() {
-  const seen = useView<LarderView>('/larder');
-  const waiting = useWaiting().map((one) => one.entry);
+  const seen = useDrawnLarder();
   const [sheet, setSheet] = useState<Sheet | null>(null);
   return (
     <div class="stocktake">
       <Heading title={sheet ? t.stocktake.sheet(sheet.place) : t.stocktake.heading} />
       {sheet ? (
-        <Counting start={sheet} onEnd={() => setSheet(null)} />
+        <Counting start={sheet} larder={seen.data} onEnd={() => setSheet(null)} />
       ) : (
-        <Loaded seen={seen}>
-          {(view) => <Shelves larder={larderWithPending(view, waiting)} onSheet={setSheet} />}
-        </Loaded>
+        <Loaded seen={seen}>{(view) => <Shelves larder={view} onSheet={setSheet} />}</Loaded>
       )}
     </div>
   );
@@ -69,7 +76,13 @@ function Shelves({ larder, onSheet }: { larder: LarderView; onSheet: (sheet: She
   );
 }
 
-function Counting({ start, onEnd }: { start: Sheet; onEnd: () => void }) {
+interface CountingProps {
+  start: Sheet;
+  larder: LarderView | null;
+  onEnd: () => void;
+}
+
+function Counting({ start, larder, onEnd }: CountingProps) {
   const [sheet, setSheet] = useState(start);
   const [looking, setLooking] = useState<number | null>(null);
   const latest = useRef(start);
@@ -81,6 +94,10 @@ function Counting({ start, onEnd }: { start: Sheet; onEnd: () => void }) {
     keepSheet(next);
     setSheet(next);
   };
+  useEffect(() => {
+    const next = larder ? seenAgain(latest.current, larder) : latest.current;
+    if (next !== latest.current) change(next);
+  }, [larder]);
   const answer = (parcel: string, name: string, packs: number): void => {
     const entry = { id: newId(), happened: instant(householdNow()) };
     change(answered(latest.current, parcel, packs, entry));
@@ -95,7 +112,7 @@ function Counting({ start, onEnd }: { start: Sheet; onEnd: () => void }) {
     <>
       {line ? (
         <Ask
-          key={line.parcel}
+          key={`${line.parcel} ${line.was}`}
           name={line.name}
           pack={line.pack}
           code={line.code}
