@@ -147,7 +147,7 @@ test('two phones take the last jar, and what does not add up is settled in words
   await program.start();
   for (const context of contexts) await context.setOffline(false);
   for (const page of pages) await expect(page.getByText('1 change waits to be sent.')).toBeHidden();
-  expect((await ask<DayView>(program, '/day')).discrepancies).toHaveLength(1);
+  await expect.poll(async () => (await ask<DayView>(program, '/day')).discrepancies).toHaveLength(1);
 
   const [page, other] = pages as [Page, Page];
   await page.getByRole('link', { name: '1 thing does not add up.' }).click();
