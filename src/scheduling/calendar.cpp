@@ -99,15 +99,7 @@ Time Calendar::working_time(Time from, Time to, Amount amount) const {
 
 Time Calendar::finish_of(Time start, Time work, Amount amount) const {
   assert(amount > 0);
-  if (work <= 0) return start;
-  const Level* level = level_for(amount);
-  if (!level) return kNever;
-  const Time target = worked_until(*level, start) + work;
-  // The last step whose worked time is below the target is the open one in which the work ends.
-  const auto reached = std::lower_bound(level->worked.begin() + 1, level->worked.end(), target);
-  const auto i = static_cast<std::size_t>(reached - level->worked.begin()) - 1;
-  if (steps_[i].capacity < level->capacity) return kNever;
-  return steps_[i].from + (target - level->worked[i]);
+  return work <= 0 ? start : working_window(start, work, amount).to;
 }
 
 Calendar::Window Calendar::working_window(Time t, Time work, Amount amount) const {

@@ -37,12 +37,13 @@ class Calendar {
   /// Minutes of [from, to) in which capacity >= amount. Range: from <= to < kNever, amount > 0. O(log steps).
   [[nodiscard]] Time working_time(Time from, Time to, Amount amount) const;
   /// Moment at which `work` minutes of working time (capacity >= amount) have passed since `start`: never inside a
-  /// break; equal to `start` for work 0. kNever if the calendar does not hold that much. O(log steps).
+  /// break; equal to `start` for work 0. kNever if the calendar does not hold that much. O(log steps + steps
+  /// worked through).
   [[nodiscard]] Time finish_of(Time start, Time work, Amount amount) const;
 
   /// The earliest moment >= t with capacity >= amount, and the moment at which `work` minutes of working time have
   /// passed since: next_open and finish_of at once. `to` is kNever if the calendar does not hold that much, both if it
-  /// is never open again. Range: work > 0, amount > 0. O(log steps + steps of the window).
+  /// is never open again. Range: work > 0, amount > 0. O(log steps + steps worked through).
   [[nodiscard]] Window working_window(Time t, Time work, Amount amount) const;
 
   [[nodiscard]] const std::vector<Step>& steps() const { return steps_; }

@@ -44,6 +44,9 @@ TEST(Calendar, FinishesWorkAfterTheBreakButNeverInsideIt) {
   EXPECT_EQ(c.finish_of(480, 60, 2), 600);
   EXPECT_EQ(c.finish_of(480, 1, 3), kNever);
   EXPECT_EQ(c.finish_of(650, 0, 1), 650);
+  EXPECT_EQ(c.working_window(730, 10, 1), (Calendar::Window{780, 790}));
+  EXPECT_EQ(c.working_window(480, 481, 1), (Calendar::Window{480, kNever}));
+  EXPECT_EQ(c.working_window(480, 1, 3), (Calendar::Window{kNever, kNever}));
 }
 
 TEST(Calendar, FindsTheNextOpenMoment) {

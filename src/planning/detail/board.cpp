@@ -92,10 +92,10 @@ bool Board::prepare(const Demand& demand, Time from) {
       if (ends_from_ == kNever) return false;
     }
   needs_.resize(kMostTeam);
+  if (spec.window >= 0) needs_.push_back({&windows_[static_cast<std::size_t>(spec.window)], 1, 0, 0});
   if (!relaxed.equipment)
     for (const Use& use : spec.equipment)
       needs_.push_back({&now_.equipment[static_cast<std::size_t>(use.index)], amount(use), 0, 0});
-  if (spec.window >= 0) needs_.push_back({&windows_[static_cast<std::size_t>(spec.window)], 1, 0, 0});
   return true;
 }
 
@@ -164,8 +164,8 @@ scheduling::Placement Board::paused_fit(const Demand& demand, const Team& team, 
         }
       });
     if (again == start)
-      for (std::size_t i = kMostTeam; i < needs_.size() - (demand.spec->window >= 0 ? 1 : 0); ++i)
-        again = std::max(again, needs_[i].profile->earliest_fit(start, finish - start, needs_[i].amount));
+      for (const scheduling::Need& need : std::span(needs_).subspan(kMostTeam + (demand.spec->window >= 0 ? 1 : 0)))
+        again = std::max(again, need.profile->earliest_fit(start, finish - start, need.amount));
     if (again == start) again = after_limits(demand, team, start, finish);
     if (again == start) return {start, finish};
     if (again > latest) return {};
@@ -252,7 +252,7 @@ Board::Slot Board::earliest(const Demand& demand, Time from, Time latest) {
     if (bound < soonest_) continue;
     const Slot slot = earliest_of(demand, team, length, soonest_, bound);
     if (slot.end < best.end) best = slot;
-    if (best.fits() && best.end == from + kGrain) break;
+    if (best.fits() && best.end == soonest_ + kGrain) break;
   }
   return best;
 }

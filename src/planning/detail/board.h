@@ -135,7 +135,7 @@ class Board {
   // Scratch of prepare(): what everybody who could do it meets alike.
   Time soonest_ = 0;                     ///< start at which stock is there
   Time ends_from_ = 0;                   ///< end at which there is room
-  std::vector<scheduling::Need> needs_;  ///< places for a team's own, then equipment, then the window
+  std::vector<scheduling::Need> needs_;  ///< places for a team's own, then the window, then equipment
 };
 
 }  // namespace stillroom::planning::detail

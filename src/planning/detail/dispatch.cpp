@@ -228,14 +228,14 @@ bool Dispatcher::make_job(int lot, const Way& way, Time until, Job& job) const {
   job.add(lot, batch_size(source, own));
   if (job.kg() < own - 1e-9) return true;
   const Time company = until == kNever ? lot_spec(lot).from + kCompanyWithin : until;
-  for (int other = 0; other < static_cast<int>(project_.lots.size()) && job.size < kMostParts; ++other) {
+  const Option same{.route = job.what, .source = Source::lot};
+  for (const int other : route.mains) {
+    if (job.size == kMostParts) break;
     if (other == lot || lot_spec(other).from >= company || lot_spec(other).standing != lot_spec(lot).standing) continue;
-    const Option* same = project_.option(other, job.what);
-    if (same == nullptr || same->source != Source::lot) continue;
     const double more = std::min(left(other), source.batch_max_kg - job.kg());
     if (more <= kLeastKg) continue;
     const Time then = std::max(way.when, lot_spec(other).from);
-    if (appraiser_.at(other, *same, schedule_.fade(other), then, search_.objective().put_by()).worth > 0)
+    if (appraiser_.at(other, same, schedule_.fade(other), then, search_.objective().put_by()).worth > 0)
       job.add(other, more);
   }
   return job.kg() >= source.batch_min_kg - 1e-9;

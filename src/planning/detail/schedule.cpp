@@ -343,7 +343,7 @@ void Schedule::clear() {
   for (std::size_t l = 0; l < lots_.size(); ++l) {
     set_fade(static_cast<int>(l), project_.lots[l].fade);
     lots_[l].takes.clear();
-    lots_[l].taken = 0;
+    lots_[l].sum_up();
     lots_[l].hold = -1;
   }
   for (HeldPool& pool : held_) pool = {};
