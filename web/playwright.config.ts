@@ -16,7 +16,7 @@ export default defineConfig({
   workers: 1,
   timeout: 180_000,
   expect: { timeout: 45_000 },
-  reporter: [['list']],
+  reporter: [['list'], ['./tests/brief.ts']],
   use: {
     locale: 'en-US',
     timezoneId: 'America/Chicago',

@@ -1,6 +1,7 @@
 import { expectAccessible } from './axe';
 import { expect, test } from './serve';
 import { settled } from './settled';
+import { goOn, later, mainButton, packing } from './steps';
 
 /** A batch in which something goes wrong, against the real program. */
 
@@ -25,19 +26,9 @@ test('jelly: the boil stops, the clock starts again, a lid does not seal, and un
   await expect(page.getByText(/^Step 1 of/)).toBeVisible();
   await page.getByRole('button', { name: 'Begin this step' }).click();
 
-  const main = page.locator('.step-bar .main:enabled');
-  const head = page.locator('.page-head');
+  const main = mainButton(page);
   const clock = page.getByText('The clock began earlier');
-  const pack = page.getByRole('heading', { name: 'Pack it away' });
-  const onward = async (): Promise<void> => {
-    const before = await head.textContent();
-    await expect(async () => {
-      if ((await head.textContent()) === before) await main.click({ timeout: 2000 });
-      await page.waitForTimeout(300);
-      expect((await pack.isVisible()) || (await head.textContent()) !== before).toBe(true);
-    }).toPass();
-  };
-  for (let n = 0; n < 20 && !(await clock.isVisible()); n += 1) await onward();
+  for (let n = 0; n < 20 && !(await clock.isVisible()); n += 1) await goOn(page);
   await expect(clock).toBeVisible();
 
   // The boil stops: said what to do, written down, and the step waits to be begun anew.
@@ -50,16 +41,14 @@ test('jelly: the boil stops, the clock starts again, a lid does not seal, and un
   await expect(clock).toBeHidden();
 
   // Minutes before the fault count for nothing, nor does a restart.
-  await program.later(30);
-  await page.reload();
+  await later(page, program, 30);
   await main.click();
   await expect(clock).toBeVisible();
   await main.click();
   await expect(page.locator('.toast')).toContainText('0 of 10 minutes');
-  await program.later(11);
-  await page.reload();
+  await later(page, program, 11);
   await expect(clock).toBeVisible();
-  for (let n = 0; n < 20 && !(await pack.isVisible()); n += 1) await onward();
+  for (let n = 0; n < 20 && !(await packing(page).isVisible()); n += 1) await goOn(page);
   await page.getByRole('textbox').first().fill('4');
   await page.getByRole('button', { name: 'Put by' }).click();
   // USDA AIB-539 Guide 7, jelly without added pectin: half-pints 10 minutes from 1,001 to 6,000 ft.

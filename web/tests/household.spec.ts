@@ -1,6 +1,7 @@
 import { expectAccessible } from './axe';
 import { expect, test } from './serve';
 import { settled } from './settled';
+import { goOn, later, mainButton, packing } from './steps';
 
 /** The real program with a household file of its own. */
 
@@ -76,9 +77,8 @@ test('from basket to jar and back: bring in, soften, plan, batch, jars, take, un
   await expect(page.getByText(/^Step 1 of/)).toBeVisible();
   await expectAccessible(page, 'batch');
   await page.getByRole('button', { name: 'Begin this step' }).click();
-  const pack = page.getByRole('heading', { name: 'Pack it away' });
-  const main = page.locator('.step-bar .main:enabled');
-  const head = page.locator('.page-head');
+  const pack = packing(page);
+  const main = mainButton(page);
   const clock = page.getByText('The clock began earlier');
   for (let n = 0; n < 60; n += 1) {
     await expect(pack.or(main).first()).toBeVisible();
@@ -87,17 +87,10 @@ test('from basket to jar and back: bring in, soften, plan, batch, jars, take, un
       // Its published minutes are not over: it cannot be finished, only seen through.
       await main.click();
       await expect(page.locator('.toast')).toContainText('minutes');
-      await program.later(120);
-      await page.reload();
+      await later(page, program, 120);
       await expect(main).toBeVisible();
     }
-    const before = await head.textContent();
-    // A button that is gone means that the step has just ended: the page moves on in two steps, one an entry.
-    await expect(async () => {
-      if ((await head.textContent()) === before) await main.click({ timeout: 2000 });
-      await page.waitForTimeout(300);
-      expect((await pack.isVisible()) || (await head.textContent()) !== before).toBe(true);
-    }).toPass();
+    await goOn(page);
   }
   await expect(pack).toBeVisible();
   await page.getByRole('textbox').first().fill('7');

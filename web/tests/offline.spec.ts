@@ -6,6 +6,7 @@ import { t } from '../src/shared/texts';
 import { expectAccessible } from './axe';
 import { expect, test, type Program } from './serve';
 import { settled } from './settled';
+import { mainButton } from './steps';
 import { ask, broughtIn, said, tell } from './told';
 
 /** Phones without a signal, against the real program. */
@@ -87,7 +88,7 @@ test('a batch with three timers through an hour without a signal, and the page i
   await expect(first.getByText(/^Step 1 of/)).toBeVisible();
   await expect(first.getByText('No connection.')).toBeVisible();
   await expect(first.locator('.timers .timer')).toHaveCount(3);
-  const main = first.locator('.step-bar .main:enabled');
+  const main = mainButton(first);
   await main.click();
   await expect(first.locator('.step-bar .main')).toBeEnabled();
   await context.clock.fastForward('00:30:00');
@@ -112,7 +113,7 @@ test('a batch with three timers through an hour without a signal, and the page i
   await expect(second.locator('.timers .spoken')).toHaveText('Syrup: time is up.');
   await second.getByRole('button', { name: 'Stop timer: Syrup' }).click();
   await expect(second.locator('.timers .timer')).toHaveCount(1);
-  await second.locator('.step-bar .main:enabled').click();
+  await mainButton(second).click();
   await expect(second.getByText(/^Step 3 of/)).toBeVisible();
 
   await program.later(60);

@@ -53,6 +53,11 @@ export class Program {
     this.address = address;
   }
 
+  /** Milliseconds by which the household's clock is ahead of this machine's. */
+  get ahead(): number {
+    return this.#ahead;
+  }
+
   /** The household's clock moves on: the program is started anew with a later moment. */
   async later(minutes: number): Promise<void> {
     await this.stop();

@@ -4,6 +4,7 @@ import type { BatchView, DayView, LarderView, PackView } from '../src/api/types'
 import { expectAccessible } from './axe';
 import { expect, test as base, withProgram, type Program } from './serve';
 import { settled } from './settled';
+import { later, mainButton, packing } from './steps';
 import { ask, broughtIn, seenThrough, startedBatch, tell } from './told';
 
 /**
@@ -58,7 +59,6 @@ async function wentWrong(page: Page, what: string, minutes = ''): Promise<void> 
 
 const answer = (page: Page) => page.locator('.trouble-answer');
 const button = (page: Page, name: string) => page.getByRole('button', { name, exact: true });
-const main = (page: Page) => page.locator('.step-bar .main:enabled');
 const stateOf = async (house: Program, batch: string, stage: string) =>
   (await ask<BatchView>(house, `/batches/${batch}`)).steps.find((step) => step.stage === stage)?.state;
 async function packsOf(house: Program, batch: string): Promise<PackView[]> {
@@ -70,7 +70,7 @@ async function packsOf(house: Program, batch: string): Promise<PackView[]> {
 /** The steps that are left are no part of the story; the packs are said on the page. */
 async function putBy(page: Page, house: Program, batch: string, packs: string): Promise<void> {
   await seenThrough(house, batch);
-  await expect(page.getByRole('heading', { name: 'Pack it away' })).toBeVisible();
+  await expect(packing(page)).toBeVisible();
   await page.getByRole('textbox').first().fill(packs);
   await button(page, 'Put by').click();
   await expect(page.getByRole('heading', { name: 'Put by' })).toBeVisible();
@@ -88,7 +88,7 @@ test('twenty birds: the meat stands warm, and the bones keep the clock of the bi
   const birds = (await strips()).find((one) => one.form === 'carcass');
   const batch = await startedBatch(house, { route: 'chicken/part_out', lot: birds?.lot ?? '', until: 'pack' });
   await page.goto(`${house.address}/batches/${batch}`);
-  await main(page).click();
+  await mainButton(page).click();
   await look(page, 'birds_step');
 
   // Two and a half hours out of the cold are too long, and so is a time that nobody knows; 40 minutes are not.
@@ -121,32 +121,30 @@ test('broth under pressure: it sinks, the whole time runs again, and a restart l
   // USDA AIB-539 Guide 5, meat stock, weighted gauge: quarts 25 minutes at 15 lb above 1,000 ft.
   await expect(page.locator('.process').first()).toContainText('25 min');
   await expect(page.locator('.process').first()).toContainText('15 psi');
-  await main(page).click();
+  await mainButton(page).click();
   await expect(page.locator('.timers .timer')).toHaveCount(1);
   await look(page, 'broth_step');
 
-  await house.later(20);
-  await page.reload();
+  await later(page, house, 20);
   await expect(page.locator('.timers .timer-clock')).toHaveText(/^4:\d\d$/);
   await wentWrong(page, 'Pressure fell below the setting', '1');
   await expect(answer(page)).toContainText('start the whole time again from zero');
   await look(page, 'broth_wrong');
   await button(page, 'Write it down: the whole time again').click();
   await expect(page.locator('.timers .timer'), 'it would ring too soon').toHaveCount(0);
-  await main(page).click();
+  await mainButton(page).click();
   await expect(page.locator('.timers .timer')).toHaveCount(1);
 
-  await house.later(10);
-  await page.reload();
+  await later(page, house, 10);
   await expect(page.locator('.timers .timer-clock')).toHaveText(/^14:\d\d$/);
-  await main(page).click();
+  await mainButton(page).click();
   await expect(page.locator('.toast')).toContainText('10 of 25 minutes');
   await card(page, house, batch, 'broth');
   await house.later(15);
   await page.goto(`${house.address}/batches/${batch}`);
   await expect(page.locator('.timers .timer-due')).toHaveCount(1);
   await look(page, 'broth_due');
-  await main(page).click();
+  await mainButton(page).click();
   await expect.poll(() => stateOf(house, batch, 'process')).toBe('done');
   await expect(page.locator('.timers .timer'), 'its timer ends with the step').toHaveCount(0);
   await putBy(page, house, batch, '2');
@@ -165,7 +163,7 @@ test('sauerkraut: foul, it is given up; that taken back, it is watched, packed a
   const lot = await broughtIn(house, '10 lb cabbages, firm, on the counter');
   const batch = await startedBatch(house, { route: 'cabbage/sauerkraut', lot, until: 'ferment' });
   await page.goto(`${house.address}/batches/${batch}`);
-  await main(page).click();
+  await mainButton(page).click();
   await look(page, 'kraut_step');
   await wentWrong(page, 'It is soft, slimy, pink or foul-smelling');
   await expect(answer(page).getByRole('button')).toHaveText(['Write it down: thrown out']);
@@ -174,14 +172,14 @@ test('sauerkraut: foul, it is given up; that taken back, it is watched, packed a
   await look(page, 'kraut_given_up');
   expect((await ask<BatchView>(house, `/batches/${batch}`)).state).toBe('abandoned');
   await button(page, 'Undo').click();
-  await expect(main(page)).toBeVisible();
+  await expect(mainButton(page)).toBeVisible();
   await wentWrong(page, 'The ferment stands too warm');
   await expect(answer(page)).toContainText('70 to 75 degF');
   await button(page, 'Write it down: kept under watch').click();
   await expect(page.locator('.trouble li')).toHaveCount(1);
   await card(page, house, batch, 'kraut');
   await page.goto(`${house.address}/batches/${batch}`);
-  await main(page).click();
+  await mainButton(page).click();
   await expect.poll(() => stateOf(house, batch, 'ferment')).toBe('done');
   await putBy(page, house, batch, '4');
   await expect
@@ -193,7 +191,7 @@ test('apples: the dryer stops, and what is damp goes cold before it dries on', a
   const lot = await broughtIn(house, '8 lb apples, ripe, on the counter');
   const batch = await startedBatch(house, { route: 'apple/dried', lot, until: 'dry' });
   await page.goto(`${house.address}/batches/${batch}`);
-  await main(page).click();
+  await mainButton(page).click();
   await look(page, 'dried_step');
   await wentWrong(page, 'The dryer stopped', '1500');
   await expect(answer(page).getByRole('button')).toHaveText(['Write it down: thrown out']);
@@ -205,7 +203,7 @@ test('apples: the dryer stops, and what is damp goes cold before it dries on', a
   await look(page, 'dried_chilled');
   await card(page, house, batch, 'dried');
   await page.goto(`${house.address}/batches/${batch}`);
-  await main(page).click();
+  await mainButton(page).click();
   await expect.poll(() => stateOf(house, batch, 'dry')).toBe('done');
   await putBy(page, house, batch, '3');
   await expect
@@ -217,7 +215,7 @@ test('beans: blanched by the clock, and the freezer loses its power', async ({ p
   const lot = await broughtIn(house, '6 lb green beans, firm, in the fridge');
   const batch = await startedBatch(house, { route: 'bean_snap/frozen', lot, until: 'blanch' });
   await page.goto(`${house.address}/batches/${batch}`);
-  await main(page).click();
+  await mainButton(page).click();
   // University of Minnesota Extension, blanching: green beans 3 minutes.
   await expect(page.locator('.step-text')).toContainText('Blanch 3 minutes');
   await page.locator('.set-timer').click();

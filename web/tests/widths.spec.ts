@@ -3,6 +3,7 @@ import type { Page } from '@playwright/test';
 import { newId } from '../src/shared/entries';
 import { expect, test } from './serve';
 import { settled } from './settled';
+import { mainButton } from './steps';
 import { said } from './told';
 
 /** The walk of a day on a phone, a tablet and a laptop, against the real program. */
@@ -55,7 +56,7 @@ test('bring in, day, a step, take one, count the shelf: at 390, 768 and 1280 px'
     await fits(page, width);
     await start.click();
     await page.getByRole('button', { name: 'Begin this step' }).click();
-    await expect(page.locator('.step-bar .main:enabled')).not.toHaveText('Begin this step');
+    await expect(mainButton(page)).not.toHaveText('Begin this step');
     await fits(page, width);
 
     await page.goto(`${program.address}/larder`);
