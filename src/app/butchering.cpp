@@ -29,6 +29,7 @@ struct Birds {
   std::string place;
   const keeping::HazardClock* clock = nullptr;
   const almanac::Route* part_out = nullptr;
+  std::string standing;  ///< key of the row they come from; empty = none
   [[nodiscard]] double dressed_kg() const { return each_kg * count; }
   [[nodiscard]] double parted_kg() const { return each_kg * (count - whole); }
 };
@@ -88,6 +89,16 @@ const keeping::HazardClock* carcass_clock(const almanac::Almanac& almanac, const
   return keeping::hazard_clock(large ? "carcass_large" : pounds < 4 ? "carcass_small" : "carcass_middle");
 }
 
+/// The row of such that stand alive, the one that is ready soonest.
+std::string standing_row(const ledger::State& state, const std::string& crop) {
+  const ledger::StandingSet* best = nullptr;
+  for (const auto& [key, row] : state.standing) {
+    if (row.picked || row.set.crop != crop) continue;
+    if (best == nullptr || row.set.ready_from < best->ready_from) best = &row.set;
+  }
+  return best == nullptr ? "" : best->key;
+}
+
 Result<Birds> read_birds(const House& h, Instant now, const ButcheringAsk& ask) {
   const ledger::State& state = h.ledger.state();
   const detail::Settings settings = detail::settings_of(state);
@@ -138,6 +149,7 @@ Result<Birds> read_birds(const House& h, Instant now, const ButcheringAsk& ask) 
     birds.place = *place;
   }
   birds.clock = carcass_clock(h.almanac, birds);
+  birds.standing = standing_row(state, birds.crop->key);
   return birds;
 }
 
@@ -178,6 +190,7 @@ class ButcheringDay {
     v_.words = fmt::format("{} {}, {} dressed", birds_.count,
                            birds_.count == 1 ? birds_.crop->name : birds_.crop->plural, mass(v_.dressed_kg));
     v_.killed = detail::local_text(settings_, birds_.killed);
+    v_.standing = birds_.standing;
     if (!birds_.dressed_how.empty())
       add("dressed", "Dressed weight", mass(birds_.each_kg) + " each", birds_.dressed_how, birds_.dressed_source);
     clocks();
@@ -317,30 +330,48 @@ Result<std::vector<ledger::Entry>> butchering_entries(House& h, Instant now, con
   const std::string warm = place_of_kind(h.ledger.state(), {"counter", "porch", "cool_room"});
   const bool lay_warm = birds->killed < now && !warm.empty();
   std::vector<ledger::Entry> entries;
-  const auto bring = [&](const std::string& crop, const std::string& form, double kg, const std::string& note,
-                         std::vector<std::string> facts) {
-    if (kg <= 0) return;
-    const ledger::Id parcel = h.random.id();
-    entries.push_back(detail::entry_now(h, now,
-                                        ledger::BroughtIn{.parcel = parcel,
-                                                          .crop = crop,
-                                                          .mass = measure::kilograms(kg),
-                                                          .condition = "firm",
-                                                          .place = lay_warm ? warm : birds->place,
-                                                          .form = form,
-                                                          .note = note,
-                                                          .as_said = ask.line,
-                                                          .facts = std::move(facts)}));
+  const std::string first_place = lay_warm ? warm : birds->place;
+  const auto bring = [&](ledger::Payload what, const ledger::Id& parcel) {
+    entries.push_back(detail::entry_now(h, now, std::move(what)));
     entries.back().happened = birds->killed;
     if (lay_warm) entries.push_back(detail::entry_now(h, now, ledger::Moved{parcel, birds->place}));
   };
+  const auto bring_new = [&](const std::string& crop, const std::string& form, double kg, const std::string& note,
+                             const std::vector<std::string>& facts) {
+    const ledger::Id parcel = h.random.id();
+    bring(ledger::BroughtIn{.parcel = parcel,
+                            .crop = crop,
+                            .mass = measure::kilograms(kg),
+                            .condition = "firm",
+                            .place = first_place,
+                            .form = form,
+                            .note = note,
+                            .as_said = ask.line,
+                            .facts = facts},
+          parcel);
+  };
   std::vector<std::string> facts;
   if (birds->clock != nullptr && birds->clock->key.starts_with("carcass_")) facts.push_back(birds->clock->key);
-  bring(birds->crop->key, "carcass", birds->parted_kg(), "to part", facts);
-  bring(birds->crop->key, "carcass", birds->each_kg * birds->whole, fmt::format("{} to stay whole", birds->whole),
-        facts);
-  if (const auto* row = row_with(h.almanac, *birds->crop, &almanac::PoultryYield::giblets))
-    bring("giblets", "fresh", *row->giblets * birds->dressed_kg(), "of the " + birds->crop->plural, {});
+  const auto bring_carcasses = [&](double kg, const std::string& note, bool last) {
+    if (kg <= 0) return;
+    if (birds->standing.empty()) return bring_new(birds->crop->key, "carcass", kg, note, facts);
+    const ledger::Id parcel = h.random.id();
+    bring(ledger::StandingPicked{.key = birds->standing,
+                                 .parcel = parcel,
+                                 .mass = measure::kilograms(kg),
+                                 .condition = "firm",
+                                 .place = first_place,
+                                 .more_to_come = ask.more || !last,
+                                 .form = "carcass",
+                                 .note = note,
+                                 .facts = facts},
+          parcel);
+  };
+  bring_carcasses(birds->parted_kg(), "to part", birds->whole == 0);
+  bring_carcasses(birds->each_kg * birds->whole, fmt::format("{} to stay whole", birds->whole), true);
+  const auto* row = row_with(h.almanac, *birds->crop, &almanac::PoultryYield::giblets);
+  const double giblets_kg = row == nullptr ? 0 : *row->giblets * birds->dressed_kg();
+  if (giblets_kg > 0) bring_new("giblets", "fresh", giblets_kg, "of the " + birds->crop->plural, {});
   return entries;
 }
 
@@ -349,7 +380,9 @@ Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAs
   if (!entries) return tl::unexpected(entries.error());
   const auto stored = h.ledger.append_all(*entries, now);
   if (!stored) return tl::unexpected(stored.error());
-  return std::get<ledger::BroughtIn>(entries->front().what).parcel.hex();
+  const ledger::Payload& first = entries->front().what;
+  const auto* alive = std::get_if<ledger::StandingPicked>(&first);
+  return (alive != nullptr ? alive->parcel : std::get<ledger::BroughtIn>(first).parcel).hex();
 }
 
 }  // namespace stillroom::app

@@ -13,6 +13,7 @@ struct ButcheringAsk {
   std::string killed;  ///< "08:30" (the last time it was that), "2026-09-14T08:30" in the family's zone, or empty: now
   std::string place;   ///< where they go to get cold; empty = the fridge
   int whole = 0;       ///< so many stay whole
+  bool more = false;   ///< others of what stands alive are left for another day
 };
 
 /// One thing to know or do. `source` empty for what follows from the household itself.
@@ -27,6 +28,7 @@ struct ButcheringView {
   double each_kg = 0, dressed_kg = 0;
   std::string clock;           ///< hazard clock of the carcasses
   std::string killed, use_by;  ///< local
+  std::string standing;        ///< the row of what stands alive that they come from; empty = none is written down
   double freeze_kg = 0, freeze_days = 0;
   bool too_much_to_freeze = false;  ///< the freezer takes longer than the clock leaves
   std::vector<ButcheringLine> lines;
@@ -36,8 +38,9 @@ struct ButcheringView {
 /// What the day comes to; writes nothing. Refuses what is no count of birds or rabbits with a weight (code
 /// "bad_birds"), more whole than there are ("too_many_whole"), and what read_bring_in refuses of crop and place.
 [[nodiscard]] Result<ButcheringView> butchering_day(const House& h, Instant now, const ButcheringAsk& ask);
-/// What brings them in as lots on their clock: those to part, those that stay whole, and the giblets. Between killing
-/// and now they lay in the kitchen's warmth. Writes nothing: a page sends them through its outbox.
+/// What brings them in as lots on their clock: those to part, those that stay whole, and the giblets. Where such stand
+/// alive in the book, they come from there, and unless `more` are left none stand any more. Between killing and now
+/// they lay in the kitchen's warmth. Writes nothing: a page sends them through its outbox.
 [[nodiscard]] Result<std::vector<ledger::Entry>> butchering_entries(House& h, Instant now, const ButcheringAsk& ask);
 /// Writes those entries down, all or none. The answer is the id of the first lot.
 [[nodiscard]] Result<std::string> bring_in_butchered(House& h, Instant now, const ButcheringAsk& ask);

@@ -194,8 +194,10 @@ NextView next_from_task(const House& h, const planning::Household& snapshot, con
     return n;
   }
   if (task.stage == "pick") {
-    n.action = "pick";
-    n.button = "Picked";
+    const auto lot = std::ranges::find(snapshot.lots, task.lot, &planning::Lot::id);
+    const bool butchered = lot != snapshot.lots.end() && detail::is_butchered(h.almanac, lot->crop);
+    n.action = butchered ? "butcher" : "pick";
+    n.button = butchered ? "Butchered" : "Picked";
     return n;
   }
   const auto route =

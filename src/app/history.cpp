@@ -87,7 +87,9 @@ class Teller {
             [&](const ledger::StandingSet& e) {
               return "Standing: " + mass(e.expected) + " of " + detail::crop_plural(h_.almanac, e.crop);
             },
-            [&](const ledger::StandingPicked& e) { return "Picked " + mass(e.mass) + " from " + e.key; },
+            [&](const ledger::StandingPicked& e) {
+              return (e.form == "carcass" ? "Butchered " : "Picked ") + mass(e.mass) + " from " + e.key;
+            },
             [&](const ledger::OtherWorkSet& e) { return "Other work: " + e.name; },
             [&](const ledger::OtherWorkDone& e) { return "Done: " + e.key; },
             [&](const ledger::PersonSet& e) { return "Household: " + e.person.name; },

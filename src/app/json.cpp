@@ -52,8 +52,8 @@ STILLROOM_VIEW(DayLoadView, date, weekday, hours, hours_low, hours_high)
 STILLROOM_VIEW(ForecastView, household, seasons, cut_short, saved_means, lots, days, value, value_error, value_low,
                value_high, planned, at_most, value_words)
 STILLROOM_VIEW(ButcheringLine, key, what, amount, then, source)
-STILLROOM_VIEW(ButcheringView, crop, words, count, whole, each_kg, dressed_kg, clock, killed, use_by, freeze_kg,
-               freeze_days, too_much_to_freeze, lines, cautions)
+STILLROOM_VIEW(ButcheringView, crop, words, count, whole, each_kg, dressed_kg, clock, killed, use_by, standing,
+               freeze_kg, freeze_days, too_much_to_freeze, lines, cautions)
 STILLROOM_VIEW(LearnedLine, route, crop, stage, route_name, what, published, source, checked, yours, sure, from, kg,
                published_value, value, low, high, batches, left_out, lent, used)
 STILLROOM_VIEW(LearnedView, household, words, enough, lines)

@@ -72,7 +72,7 @@ struct TaskView {
 struct NextView {
   std::string title, why, detail;
   std::string
-      action;  ///< "start_batch","move","next_stage","pick","other_work","check_seals","give_away","bring_in","none"
+      action;  ///< "start_batch","move","next_stage","pick","butcher","other_work","check_seals","give_away","bring_in","none"
   std::string button;  ///< words on the one button
   std::string lot, batch, route, place, other, parcel;
   double kg = 0;

@@ -35,6 +35,7 @@ void add_butcher(CLI::App& cli_app, Action& chosen) {
   butcher->add_option("--place", ask.place, "Where they go to get cold; the fridge when left out");
   butcher->add_option("--whole", ask.whole, "How many stay whole; the others are parted")
       ->check(CLI::NonNegativeNumber);
+  butcher->add_flag("--more", ask.more, "Others of those that stand alive are left for another day");
   butcher->add_flag("--look", look, "Only say what the day comes to; bring nothing in");
   verb(butcher, chosen, [](Context& c) {
     const auto day = app::butchering_day(*c.house, c.now, ask);

@@ -125,6 +125,8 @@ struct StandingPicked {
   Mass mass;
   std::string condition, place;
   bool more_to_come = false;  ///< true: the row stays open with what is left of `expected`
+  std::string form = "fresh", note;
+  std::vector<std::string> facts;
   bool operator==(const StandingPicked&) const = default;
 };
 struct Sorted {

@@ -132,7 +132,11 @@ Result<void> apply(Folding& f, const StandingPicked& p) {
   if (!*fresh) return {};
   // A fact about a row nobody knows still brought food in: the row's name is the best word for it.
   const std::string food = it == f.state.standing.end() ? p.key : it->second.set.crop;
-  keep(f, new_lot(f, p.parcel, food, *mass, p.condition, p.place));
+  Parcel lot = new_lot(f, p.parcel, food, *mass, p.condition, p.place);
+  lot.form = p.form;
+  lot.note = p.note;
+  add_facts(lot, p.facts);
+  keep(f, std::move(lot));
   if (it != f.state.standing.end()) {
     f.changes(Table::standing, p.key);
     Mass& expected = it->second.set.expected;

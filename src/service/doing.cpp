@@ -60,7 +60,9 @@ std::optional<app::ButcheringAsk> butchering_in(const std::string& text) {
   if (!line || !killed || !place || !whole.is_number_integer()) return std::nullopt;
   const auto most = static_cast<std::int64_t>(std::numeric_limits<int>::max());
   const auto count = std::clamp(whole.get<std::int64_t>(), -most, most);
-  return app::ButcheringAsk{*line, *killed, *place, static_cast<int>(count)};
+  const json more = body->value("more", json(false));
+  if (!more.is_boolean()) return std::nullopt;
+  return app::ButcheringAsk{*line, *killed, *place, static_cast<int>(count), more.get<bool>()};
 }
 
 }  // namespace

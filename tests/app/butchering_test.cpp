@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/detail/barred.h"
 #include "app/detail/family_meal.h"
 #include "app/detail/names.h"
+#include "app/detail/record.h"
 #include "app/detail/waiting.h"
 #include "app/household.h"
 #include "kitchen/batch.h"
@@ -71,6 +73,59 @@ TEST(Butchering, BringsInLotsOnTheClockOfTheCarcass) {
   // One hour of six in the kitchen's warmth, then the fridge's two days: 5/6 of 48 h = 40 h from nine o'clock.
   EXPECT_EQ(deadline(h, parting, morning()), morning() + hours(40));
   EXPECT_TRUE(h.ledger.check().empty());
+}
+
+/// A kitchen with ten ducks alive, to be butchered from today on.
+House with_ducks() {
+  House h = test::kitchen();
+  const ledger::StandingSet row{.key = "pond",
+                                .crop = "duck",
+                                .expected = measure::kilograms(20),
+                                .ready_from = measure::parse_date("2026-09-14").value(),
+                                .ready_to = measure::parse_date("2026-09-20").value(),
+                                .pick_min_per_kg = 9,
+                                .note = ""};
+  EXPECT_TRUE(h.ledger.append(detail::entry_now(h, morning(), row), morning()));
+  return h;
+}
+
+TEST(Butchering, WhatStandsAliveIsSaidSoAndLeadsToTheButcheringDay) {
+  House h = with_ducks();
+  const test::Planned p = test::planned(h, morning());
+  const DayView day = day_view(h, morning(), p.snapshot, p.plan);
+  ASSERT_EQ(day.strips.size(), 1U);
+  EXPECT_EQ(day.strips[0].place, "still alive");
+  EXPECT_EQ(day.next.title, "Butcher ducks");
+  EXPECT_EQ(day.next.action, "butcher");
+}
+
+TEST(Butchering, ComesOffWhatStandsAlive) {
+  House h = with_ducks();
+  ASSERT_TRUE(bring_in_butchered(h, morning(), {.line = "4 ducks, 2 kg each", .whole = 1, .more = true}));
+  EXPECT_FALSE(h.ledger.state().standing.at("pond").picked);
+  EXPECT_NEAR(measure::in_kilograms(h.ledger.state().standing.at("pond").set.expected), 12, 1e-9);
+  const auto id = bring_in_butchered(h, morning(), {.line = "6 ducks, 4 lb 8 oz each", .whole = 2});
+  ASSERT_TRUE(id) << id.error().message;
+  EXPECT_TRUE(h.ledger.state().standing.at("pond").picked);
+  const ledger::Parcel& parting = h.ledger.state().parcels.at(*ledger::Id::parse(*id));
+  EXPECT_EQ(parting.form, "carcass");
+  EXPECT_EQ(parting.facts, std::vector<std::string>{"carcass_middle"});
+  EXPECT_EQ(std::ranges::count(h.ledger.state().parcels, "carcass", [](const auto& row) { return row.second.form; }),
+            4);
+  EXPECT_TRUE(h.ledger.check().empty());
+  // None stand any more: those of the neighbours are lots of their own.
+  EXPECT_EQ(butchering_day(h, morning(), {.line = "2 ducks, 2 kg each"})->standing, "");
+}
+
+TEST(Butchering, BirdsAreNotPicked) {
+  House h = with_ducks();
+  ledger::Entry picked = detail::entry_now(
+      h, morning(), ledger::StandingPicked{"pond", h.random.id(), measure::kilograms(18), "firm", "counter"});
+  const auto refusal = detail::barred(h, morning(), picked);
+  ASSERT_TRUE(refusal);
+  EXPECT_EQ(refusal->code, "butchered");
+  picked.live = false;
+  EXPECT_FALSE(detail::barred(h, morning(), picked)) << "it has happened";
 }
 
 TEST(Butchering, WhatWasJustKilledBarsNoProcess) {

@@ -12,6 +12,7 @@ namespace stillroom::ledger::tests {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::Not;
 
 std::vector<std::string> stored_lines() {
   std::ifstream in(std::string(STILLROOM_SOURCE_DIR) + "/tests/ledger/older/entries_v1.ndjson");
@@ -54,6 +55,16 @@ TEST(EntryJson, EveryKindWithEveryFieldSetComesBackEqual) {
     ASSERT_TRUE(back) << to_json(entry) << "\n" << back.error().message;
     EXPECT_EQ(*back, entry) << to_json(entry);
   }
+}
+
+TEST(EntryJson, FieldsThatAKindGotLaterAreWrittenWhereTheySaySomething) {
+  StandingPicked ducks{"pond", id_of("B"), kilograms(12), "firm", "porch"};
+  for (const char* name : {"form", "note", "facts"}) EXPECT_THAT(to_json(live("1", ducks)), Not(HasSubstr(name)));
+  ducks.form = "carcass";
+  ducks.note = "to part";
+  ducks.facts = {"carcass_middle"};
+  const Entry entry = live("1", ducks);
+  EXPECT_EQ(entry_from_json(to_json(entry)).value(), entry) << to_json(entry);
 }
 
 TEST(EntryJson, MassesAreWrittenInGramsAndComeBackToTheMilligram) {

@@ -285,6 +285,21 @@ TEST(StandingCrops, PickingInTurnsLeavesTheRest) {
   EXPECT_EQ(s.standing.at("vines").set.expected, kilograms(18));
 }
 
+TEST(StandingCrops, WhatIsButcheredKeepsItsFormItsNoteAndItsClock) {
+  State s = furnished();
+  ASSERT_EQ(
+      outcome(s, live("1", StandingSet{"pond", "duck", kilograms(20), day("2026-09-10"), day("2026-10-01"), 9, ""})),
+      "folded");
+  StandingPicked butchered{"pond", id_of("B"), kilograms(12), "firm", "porch"};
+  butchered.form = "carcass";
+  butchered.note = "to part";
+  butchered.facts = {"carcass_middle"};
+  ASSERT_EQ(outcome(s, live("2", butchered)), "folded");
+  EXPECT_EQ(parcel(s, "B").form, "carcass");
+  EXPECT_EQ(parcel(s, "B").note, "to part");
+  EXPECT_THAT(parcel(s, "B").facts, ElementsAre("carcass_middle"));
+}
+
 TEST(StandingCrops, AnUnknownRowIsRefusedAndAFactAboutItStillBringsFoodIn) {
   State s = furnished();
   const StandingPicked pick{"far-tre", id_of("B"), kilograms(12), "ripe", "porch"};

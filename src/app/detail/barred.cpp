@@ -51,6 +51,18 @@ std::optional<measure::Refusal> unknown_food(const almanac::Almanac& almanac, co
                           keys_near(almanac.crops, *food.key)};
 }
 
+/// What stood alive comes in as a carcass with the clock of its weight, or it has no way to go and the wrong clock.
+std::optional<measure::Refusal> picked_alive(const House& h, const ledger::StandingPicked& picked) {
+  const auto& standing = h.ledger.state().standing;
+  const auto row = standing.find(picked.key);
+  if (row == standing.end() || picked.form == "carcass" || !is_butchered(h.almanac, row->second.set.crop))
+    return std::nullopt;
+  return measure::Refusal{"butchered",
+                          fmt::format("The clock of {} runs from when they were killed, and by what one weighs.",
+                                      crop_plural(h.almanac, row->second.set.crop)),
+                          {"Write down the butchering day: how many, and what one weighs dressed or live."}};
+}
+
 /// The parcel that something leaves as food, to people or animals; nil for every other entry.
 ledger::Id leaves_as_food(const ledger::Payload& what) {
   if (const auto* e = std::get_if<ledger::Taken>(&what)) return e->parcel;
@@ -116,6 +128,8 @@ std::optional<measure::Refusal> barred(const House& h, Instant now, const ledger
   std::optional<measure::Refusal> refusal;
   if (const auto* started = std::get_if<ledger::BatchStarted>(&entry.what)) {
     refusal = no_batch(h, now, *started);
+  } else if (const auto* picked = std::get_if<ledger::StandingPicked>(&entry.what)) {
+    refusal = picked_alive(h, *picked);
   } else if (const ledger::Parcel* parcel = parcel_here(h, leaves_as_food(entry.what))) {
     refusal = no_food(h, now, *parcel);
   } else {

@@ -66,6 +66,10 @@ bool is_animal(const almanac::Almanac& almanac, std::string_view crop) {
   return found != nullptr && found->animal;
 }
 
+bool is_butchered(const almanac::Almanac& almanac, std::string_view crop) {
+  return usual_form(almanac, crop) == "carcass";
+}
+
 std::string standing_words(const almanac::Almanac& almanac, std::string_view crop) {
   return is_animal(almanac, crop) ? "still alive" : "not picked yet";
 }

@@ -21,6 +21,8 @@ namespace stillroom::app::detail {
 [[nodiscard]] std::string crop_plural(const almanac::Almanac& almanac, std::string_view key);
 [[nodiscard]] bool is_animal(const almanac::Almanac& almanac, std::string_view crop);
 /// What has not come in yet: "not picked yet", "still alive".
+/// Whether it is killed whole and comes in as a carcass: birds and rabbits.
+[[nodiscard]] bool is_butchered(const almanac::Almanac& almanac, std::string_view crop);
 [[nodiscard]] std::string standing_words(const almanac::Almanac& almanac, std::string_view crop);
 [[nodiscard]] std::string crop_name(const almanac::Almanac& almanac, std::string_view key);
 /// A message of the book, which knows crops by their keys only ("green_bean"), with their names.

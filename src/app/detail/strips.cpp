@@ -139,7 +139,7 @@ StripView strip_of(const House& h, const planning::Household& snapshot, const pl
   strip.place = strip.standing ? standing_words(h.almanac, lot->crop) : place_name(state, lot->place);
   strip.amount = measure::say(measure::kilograms(lot->kg), units);
   strip.name = crop_plural(h.almanac, lot->crop);
-  if (lot->form != "fresh") {
+  if (lot->form != "fresh" && !strip.standing) {
     std::string form = lot->form;
     std::replace(form.begin(), form.end(), '_', ' ');
     strip.name += ", " + form;

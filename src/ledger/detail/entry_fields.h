@@ -164,6 +164,10 @@ void fields(IO& io, StandingPicked& v) {
   io("condition", v.condition);
   io("place", v.place);
   io("more_to_come", v.more_to_come);
+  const StandingPicked usual;
+  io.added("form", v.form, usual.form);
+  io.added("note", v.note, usual.note);
+  io.added("facts", v.facts, usual.facts);
 }
 template <class IO>
 void fields(IO& io, Sorted::Part& v) {

@@ -41,6 +41,11 @@ class Writer {
   void must(const char* name, T& v) {
     (*this)(name, v);
   }
+  /// A field that a kind got later: lines without it are written as they were.
+  template <class T>
+  void added(const char* name, T& v, const T& usual) {
+    if (v != usual) (*this)(name, v);
+  }
   /// A day whose epoch means "not said".
   void day_if_said(const char* name, Date& v) {
     if (v != Date{}) to_[name] = json_of(v);
@@ -105,6 +110,10 @@ class Reader {
     const Json* found = find(name);
     if (found == nullptr) return say(name, "is missing");
     read(*found, v, name);
+  }
+  template <class T>
+  void added(const char* name, T& v, const T&) {
+    (*this)(name, v);
   }
   /// Where a day or an id may be left out, "" leaves it out too.
   void day_if_said(const char* name, Date& v) { read_if_said(name, v); }

@@ -215,6 +215,8 @@ export interface ButcheringView {
   clock: string;
   killed: string;
   use_by: string;
+  /** Row of what stands alive that they come from; empty for none. */
+  standing: string;
   freeze_kg: number;
   freeze_days: number;
   too_much_to_freeze: boolean;

@@ -1,10 +1,11 @@
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 
 import { post } from '../api/client';
 import type { ButcheringView, Refusal } from '../api/types';
 import { act } from '../shared/act';
 import type { Draft } from '../shared/entries';
-import { Form, NumberField, TextField } from '../shared/form';
+import { Check, Form, NumberField, TextField } from '../shared/form';
 import { readNumber } from '../shared/format';
 import { Rejected } from '../shared/outbox';
 import { Heading, No } from '../shared/page';
@@ -22,6 +23,7 @@ export function ButcheringPage() {
   const [line, setLine] = useState('');
   const [killed, setKilled] = useState('');
   const [whole, setWhole] = useState('0');
+  const [more, setMore] = useState(false);
   const [day, setDay] = useState<ButcheringDraft | null>(null);
   const [no, setNo] = useState<Refusal | null>(null);
   const [busy, setBusy] = useState(false);
@@ -38,7 +40,8 @@ export function ButcheringPage() {
     }
     setBusy(false);
   };
-  const look = (): void => void send(async () => setDay(await post<ButcheringDraft>('/butchering/draft', ask)));
+  const draft = (left: boolean): void =>
+    void send(async () => setDay(await post<ButcheringDraft>('/butchering/draft', { ...ask, more: left })));
   const bring = (): void =>
     void send(async () => {
       if (day && (await act(day.entries, t.butchering.done(day.day.words)))) become('/');
@@ -50,7 +53,7 @@ export function ButcheringPage() {
   return (
     <>
       <Heading title={t.butchering.title} />
-      <Form onSend={look} button={t.butchering.look} ready={line.trim() !== '' && !busy}>
+      <Form onSend={() => draft(more)} button={t.butchering.look} ready={line.trim() !== '' && !busy}>
         <TextField label={t.butchering.line} help={t.butchering.lineHelp} value={line} onChange={changed(setLine)} />
         <TextField
           label={t.butchering.killed}
@@ -62,13 +65,27 @@ export function ButcheringPage() {
       </Form>
       <div aria-live="polite">
         {no && <No no={no} />}
-        {day && <Day day={day.day} busy={busy} onBring={bring} />}
+        {day && (
+          <Day day={day.day} busy={busy} onBring={bring}>
+            {day.day.standing !== '' && (
+              <Check
+                label={t.butchering.more}
+                checked={more}
+                onChange={(left) => {
+                  setMore(left);
+                  draft(left);
+                }}
+              />
+            )}
+          </Day>
+        )}
       </div>
     </>
   );
 }
 
-function Day({ day, busy, onBring }: { day: ButcheringView; busy: boolean; onBring: () => void }) {
+function Day(props: { day: ButcheringView; busy: boolean; onBring: () => void; children: ComponentChildren }) {
+  const { day, busy, onBring, children } = props;
   return (
     <section aria-labelledby="day">
       <h2 id="day">{day.words}</h2>
@@ -93,6 +110,7 @@ function Day({ day, busy, onBring }: { day: ButcheringView; busy: boolean; onBri
           {caution}
         </p>
       ))}
+      {children}
       <button type="button" class="main" disabled={busy} onClick={onBring}>
         {t.butchering.bring}
       </button>

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { LotView, Snapshot } from '../api/types';
 import { act } from '../shared/act';
 import { grams, newId, type Draft } from '../shared/entries';
-import { Choice, Fold, Form, NumberField, Select } from '../shared/form';
+import { Check, Choice, Fold, Form, NumberField, Select } from '../shared/form';
 import { fromKilograms, massUnit, massWords, readNumber, toKilograms, type Units } from '../shared/format';
 import { go } from '../shared/router';
 import { t } from '../shared/texts';
@@ -15,6 +15,13 @@ export function Doing({ lot, open }: { lot: LotView; open: string }) {
   const snapshot = useView<Snapshot>('/snapshot').data;
   if (!snapshot) return null;
   const units = snapshot.household.units;
+  if (lot.strip.standing && lot.strip.form === 'carcass') {
+    return (
+      <p>
+        <a href="/butchering">{t.lot.butcher}</a>
+      </p>
+    );
+  }
   if (lot.strip.standing) return <PickForm lot={lot} snapshot={snapshot} open={open === 'pick'} />;
   return (
     <section class="doing" aria-labelledby="doing">
@@ -112,10 +119,11 @@ function PickForm({ lot, snapshot, open }: { lot: LotView; snapshot: Snapshot; o
   const [amount, setAmount] = useState(String(fromKilograms(lot.strip.mass_kg, units)));
   const [condition, setCondition] = useState('firm');
   const [place, setPlace] = useState(snapshot.places[0]?.key ?? '');
+  const [more, setMore] = useState(false);
   const mass = toKilograms(readNumber(amount) ?? 0, units);
   const send = async (): Promise<void> => {
     const parcel = newId();
-    const what = { key: lot.strip.lot, parcel, mass_g: grams(mass), condition, place };
+    const what = { key: lot.strip.lot, parcel, mass_g: grams(mass), condition, place, more_to_come: more };
     if (await act([{ kind: 'standing_picked', what }], t.lot.picked(massWords(mass, units), lot.strip.name))) go('/');
   };
   return (
@@ -130,6 +138,7 @@ function PickForm({ lot, snapshot, open }: { lot: LotView; snapshot: Snapshot; o
             options={snapshot.conditions.map((word) => ({ key: word, name: word }))}
           />
           <Select label={t.bringIn.place} value={place} onChange={setPlace} options={snapshot.places} />
+          <Check label={t.lot.more} checked={more} onChange={setMore} />
         </Form>
       </Fold>
     </section>

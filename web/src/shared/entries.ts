@@ -45,7 +45,14 @@ export interface Kinds {
     as_said: string;
     facts: string[];
   };
-  standing_picked: { key: string; parcel: string; mass_g: number; condition: string; place: string };
+  standing_picked: {
+    key: string;
+    parcel: string;
+    mass_g: number;
+    condition: string;
+    place: string;
+    more_to_come: boolean;
+  };
   sorted: {
     parcel: string;
     parts: { parcel: string; mass_g: number; condition: string; place: string }[];

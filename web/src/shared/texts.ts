@@ -240,6 +240,7 @@ export const t = {
     pickButton: 'Picked',
     picked: (mass: string, name: string) => `${mass} of ${name} picked`,
     more: 'There is more to pick later',
+    butcher: 'They are brought in as a butchering day',
   },
 
   bringIn: {
@@ -658,6 +659,7 @@ export const t = {
     killed: 'Killed at',
     killedHelp: 'As 08:30. The clock of raw meat runs from then. Empty means now.',
     whole: 'Stay whole',
+    more: 'Others are left alive for another day',
     look: 'Say what it comes to',
     bring: 'Bring them in',
     done: (words: string) => `Brought in: ${words}`,

@@ -60,6 +60,8 @@ export function addressOf(next: NextView): string {
       return next.batch === '' ? `/larder#${next.parcel}` : `/batches/${next.batch}`;
     case 'pick':
       return `/lots/${next.lot}?do=pick`;
+    case 'butcher':
+      return '/butchering';
     case 'give_away':
       return `/lots/${next.lot}?do=give`;
     case 'bring_in':

@@ -41,6 +41,7 @@ describe('the button of the next thing', () => {
     expect(addressOf({ ...day.next, action: 'start_batch', route: 'pear/dried', lot: 'p', kg: 2 })).toBe(
       '/start-batch?route=pear%2Fdried&lot=p&kg=2',
     );
+    expect(addressOf({ ...day.next, action: 'butcher', lot: 'ducks' })).toBe('/butchering');
     expect(addressOf(day.next)).toBe('');
   });
 });
