@@ -1,4 +1,4 @@
-import type { FullResult, Reporter, TestCase, TestResult } from '@playwright/test/reporter';
+import type { Reporter, TestCase, TestResult } from '@playwright/test/reporter';
 
 const kLines = 12;
 const kColours = new RegExp(`${String.fromCharCode(27)}\\[[0-9;]*m`, 'g');
@@ -16,7 +16,7 @@ export default class Brief implements Reporter {
     this.#failed.push([`${test.title} (${at}, ${result.duration} ms)`, ...lines.slice(0, kLines)].join('\n      '));
   }
 
-  onEnd(_: FullResult): void {
+  onEnd(): void {
     if (this.#failed.length > 0) process.stdout.write(`\nwhat failed first:\n    ${this.#failed.join('\n    ')}\n`);
   }
 

@@ -2,6 +2,7 @@ import type { BrowserContext, Page, Route } from '@playwright/test';
 
 import type { DayView, HistoryLine, LarderView } from '../src/api/types';
 import { newId, type Draft, type Entry } from '../src/shared/entries';
+import { killed } from './kill';
 import { expect, test, type Program } from './serve';
 import { settled } from './settled';
 import { ask, said } from './told';
@@ -42,16 +43,6 @@ async function opened(
   return page;
 }
 
-/** As a phone kills a page. A page that is only closed lets requests out that the tests held back. */
-async function killed(page: Page | undefined): Promise<void> {
-  if (!page) throw new Error('no page was opened');
-  const dead = page.waitForEvent('crash');
-  const going = page.goto('chrome://crash').catch(() => undefined);
-  await dead;
-  await page.close();
-  await going;
-}
-
 /**
  * Opens a page that sends what waits, and kills it: its last request of `sizes` entries reaches the household, and
  * `lose` is all that becomes of the answer.
@@ -76,6 +67,7 @@ async function killedWhileSending(
     opened(context, address, carry).then((one) => (page = one), reject);
   });
   expect(sent).toEqual(sizes);
+  if (!page) throw new Error('no page was opened');
   await killed(page);
 }
 

@@ -4,6 +4,7 @@ import type { BatchView, DayView, HistoryLine } from '../src/api/types';
 import { instant, newId, type Draft } from '../src/shared/entries';
 import { t } from '../src/shared/texts';
 import { expectAccessible } from './axe';
+import { killed } from './kill';
 import { expect, test, type Program } from './serve';
 import { settled } from './settled';
 import { mainButton } from './steps';
@@ -99,8 +100,7 @@ test('a batch with three timers through an hour without a signal, and the page i
   await main.click();
   await expect(first.getByText(/^Step 2 of/)).toBeVisible();
   await expectAccessible(first, 'batch offline');
-  // Killed, not closed: nothing of the page may run any more.
-  await first.close({ runBeforeUnload: false });
+  await killed(first);
 
   const second = await context.newPage();
   await second.goto(`${program.address}/batches/${batch}`);
