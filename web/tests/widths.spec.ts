@@ -1,10 +1,11 @@
 import type { Page } from '@playwright/test';
 
+import type { LarderView } from '../src/api/types';
 import { newId } from '../src/shared/entries';
 import { expect, test } from './serve';
 import { settled } from './settled';
 import { mainButton } from './steps';
-import { said } from './told';
+import { ask, said } from './told';
 
 /** The walk of a day on a phone, a tablet and a laptop, against the real program. */
 
@@ -67,6 +68,10 @@ test('bring in, day, a step, take one, count the shelf: at 390, 768 and 1280 px'
     left -= 1;
     await expect(page.locator('.pack .count').first()).toHaveText(String(left));
     await fits(page, width);
+    // Nothing is on its way any more: a page that moves under the finger loses the tap.
+    const packs = async (): Promise<number[]> =>
+      (await ask<LarderView>(program, '/larder')).shelves.flatMap((shelf) => shelf.packs.map((pack) => pack.packs));
+    await expect.poll(packs).toEqual([left]);
 
     await page.goto(`${program.address}/stocktake`);
     await page.getByRole('button', { name: /cellar/i }).click();
